@@ -1,0 +1,236 @@
+"""The arithmetic: routes compiled to one table of lines, evaluated over all quantities at once.
+
+Every line of every route is a coefficient times a meter (sheets, hours, lifts, ...), so one array
+expression prices all routes at all quantities. A table is [line x quantity]; each line is rounded
+once, half up, to minor units, and totals are sums of rounded lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .curve import Array, Curve
+from .finishing import Step, Unit
+from .money import Cents, to_minor
+from .pricing import KINDS
+from .work import Charge, Kind, Press, Run, Work
+
+# A fraction of a sheet this small is the noise of binary fractions, not a sheet.
+NOISE = 1e-6
+
+# What lines count, beside the units that go into each finishing step (`step_meter`).
+METERS = ("job", "piece", "cycle", "parent", "run_hour", "press_hour")
+AFTER_PRESS: tuple[Unit, ...] = ("piece", "sheet")  # last first: waste chains backwards
+
+
+@dataclass(frozen=True)
+class Route:
+    """One way to make a part: a work on a press, and the steps to the finished piece."""
+
+    process: str
+    press: Press
+    work: Work
+    run: Run
+    charges: tuple[Charge, ...]
+    steps: tuple[Step, ...]
+
+    @property
+    def carriers(self) -> int:
+        """Image carriers in the first set: plates, blocks, screens; none on a plateless press."""
+        return int(sum(charge.amount for charge in self.charges if charge.per == "carrier"))
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a route's cost: unit_cost x amount x count [currency].
+
+    meter: what is counted, one of METERS or a `step_meter`
+    scale: counts for each unit of the meter (passes of a cycle, hours of a minute, ...)
+    divisor: where above 1, the meter comes in lots of so many, begun ones whole
+    least: the fewest counts (a set of plates is bought even for no sheet)
+    because, source: why the figure is what it is
+    """
+
+    route: int
+    stage: str
+    label: str
+    kind: Kind
+    unit_cost: float
+    amount: float
+    per: str
+    meter: str
+    because: str
+    source: str
+    scale: float = 1.0
+    divisor: float = 1.0
+    least: float = 0.0
+
+
+@dataclass(frozen=True)
+class Costs:
+    """Costs of all routes at all quantities; money in minor units.
+
+    lines [line, quantity]; by_kind [route, kind, quantity]; total [route, quantity]
+    counts [line, quantity]: what each line counts
+    good, running_waste: press sheets; parents: parent sheets; run_hours, press_hours: without and
+        with make-ready and wash-up [route, quantity]
+    """
+
+    lines: Cents
+    counts: Array
+    by_kind: Cents
+    total: Cents
+    good: Array
+    running_waste: Array
+    run_hours: Array
+    press_hours: Array
+    parents: Array
+
+
+class CostTable:
+    """Routes compiled for evaluation. Immutable once built."""
+
+    def __init__(self, routes: Sequence[Route], lines: Sequence[Line], digits: int) -> None:
+        self.routes, self.digits = tuple(routes), digits
+        self.lines = tuple(sorted(lines, key=lambda line: (line.route, KINDS.index(line.kind))))
+        self._compile_runs()
+        self._compile_steps()
+        self._compile_lines()
+
+    def _compile_runs(self) -> None:
+        runs = [route.run for route in self.routes]
+        self._make_ready = _column([run.make_ready_cycles for run in runs])
+        self._fixed_hours = _column([(run.make_ready_min + run.wash_up_min) / 60 for run in runs])
+        self._passes = _column([run.passes for run in runs])
+        self._up = _column([route.work.layout.up for route in self.routes])
+        self._out = _column([route.work.layout.out for route in self.routes])
+        self._waste = _Figures([run.running_waste for run in runs])
+        self._speed = _Figures([run.cycles_per_hour for run in runs])
+
+    def _compile_steps(self) -> None:
+        """Give each step after the press a meter, and its waste for each route (0 for none)."""
+        self._meter = {name: row for row, name in enumerate(METERS)}
+        self._chain: dict[Unit, list[tuple[int, Array, Array]]] = {}
+        for unit in AFTER_PRESS:
+            steps = [steps_on(route, unit) for route in self.routes]
+            most = max(map(len, steps), default=0)
+            self._chain[unit] = [self._slot(unit, place, steps) for place in reversed(range(most))]
+
+    def _slot(self, unit: Unit, place: int, steps: list[list[Step]]) -> tuple[int, Array, Array]:
+        row = self._meter.setdefault(step_meter(unit, place), len(self._meter))
+        here = [of_route[place] if place < len(of_route) else None for of_route in steps]
+        set_up = _column([step.set_up_waste if step else 0 for step in here])
+        return row, set_up, _column([step.running_waste if step else 0.0 for step in here])
+
+    def _compile_lines(self) -> None:
+        lines = self.lines
+        self._line_route = np.array([line.route for line in lines], dtype=np.intp)
+        self._line_meter = np.array([self._meter[line.meter] for line in lines], dtype=np.intp)
+        self._scale = _column([line.scale for line in lines])
+        self._money = _column([line.unit_cost * line.amount for line in lines])
+        self._lots = np.flatnonzero([line.divisor != 1.0 for line in lines])
+        self._lot_size = _column([lines[i].divisor for i in self._lots])
+        self._least = _column([lines[i].least for i in self._lots])
+        kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
+        self._group, self._group_start = np.unique(
+            self._line_route * len(KINDS) + kinds, return_index=True
+        )
+
+    def subset(self, keep: Sequence[int]) -> CostTable:
+        """Return the table of some routes alone, renumbered in the order given."""
+        number = {route: i for i, route in enumerate(keep)}
+        lines = [
+            replace(line, route=number[line.route]) for line in self.lines if line.route in number
+        ]
+        return CostTable([self.routes[route] for route in keep], lines, self.digits)
+
+    def at(self, quantities: NDArray[np.int64]) -> Costs:
+        """Cost every route at every quantity, a vector of whole numbers; 0 gives the fixed cost."""
+        pieces = quantities.astype(np.float64)
+        meters, good, waste = self._meters(pieces)
+        counts = meters[self._line_meter, self._line_route] * self._scale
+        if self._lots.size:
+            lots = np.ceil(counts[self._lots] / self._lot_size - NOISE)
+            counts[self._lots] = np.maximum(lots, self._least)
+        lines = to_minor(self._money * counts, self.digits)
+        groups = np.zeros((len(self.routes) * len(KINDS), len(pieces)), dtype=np.int64)
+        groups[self._group] = np.add.reduceat(lines, self._group_start, axis=0)
+        by_kind = groups.reshape(len(self.routes), len(KINDS), len(pieces))
+        return Costs(
+            lines=lines,
+            counts=counts,
+            by_kind=by_kind,
+            total=by_kind.sum(axis=1),
+            good=good,
+            running_waste=waste,
+            parents=meters[self._meter["parent"]],
+            run_hours=meters[self._meter["run_hour"]],
+            press_hours=meters[self._meter["press_hour"]],
+        )
+
+    def _meters(self, pieces: Array) -> tuple[Array, Array, Array]:
+        """Every meter of every route [meter, route, quantity]; good cycles and running waste too.
+
+        Waste chains backwards: pieces delivered, pieces into the last step, ..., press sheets that
+        must come off the press sound, press sheets run, parents bought.
+        """
+        row = self._meter
+        meters = np.empty((len(row), len(self.routes), len(pieces)))
+        meters[row["job"]] = 1.0
+        meters[row["piece"]] = pieces
+        pieces_needed = self._chained(meters, meters[row["piece"]], "piece")
+        good = self._chained(meters, np.ceil(pieces_needed / self._up - NOISE), "sheet")
+        waste = np.ceil(good * self._waste.at(good) - NOISE)
+        cycles = good + waste + self._make_ready
+        meters[row["cycle"]] = cycles
+        meters[row["parent"]] = np.ceil(cycles / self._out - NOISE)
+        run_hours = (good + waste) * self._passes / self._speed.at(good + waste)
+        meters[row["run_hour"]] = run_hours
+        meters[row["press_hour"]] = run_hours + self._fixed_hours
+        return meters, good, waste
+
+    def _chained(self, meters: Array, out: Array, unit: Unit) -> Array:
+        """Walk a unit's steps backwards, noting what goes into each; return the first's need."""
+        for row, set_up, share in self._chain[unit]:
+            out = out + np.ceil(out * share - NOISE) + set_up
+            meters[row] = out
+        return out
+
+
+def steps_on(route: Route, unit: Unit) -> list[Step]:
+    """Return the steps of a route that work on one unit, in the order of production."""
+    return [step for step in route.steps if step.unit == unit]
+
+
+def step_meter(unit: Unit, place: int) -> str:
+    """Name the meter that counts what goes into the place-th step on a unit."""
+    return f"{unit} into step {place}"
+
+
+class _Figures:
+    """One figure a route, a number or a Curve, evaluated over [route, quantity]."""
+
+    def __init__(self, figures: Sequence[float | Curve]) -> None:
+        self._constant = _column([0.0 if isinstance(f, Curve) else f for f in figures])
+        rows: dict[Curve, list[int]] = {}
+        for i, f in enumerate(figures):
+            if isinstance(f, Curve):
+                rows.setdefault(f, []).append(i)
+        self._curves = [(curve, np.array(where, dtype=np.intp)) for curve, where in rows.items()]
+
+    def at(self, cycles: Array) -> Array:
+        """Value for each route and run length [route, quantity]."""
+        if not self._curves:
+            return self._constant
+        values = np.broadcast_to(self._constant, cycles.shape).copy()
+        for curve, rows in self._curves:
+            values[rows] = curve(cycles[rows])
+        return values
+
+
+def _column(values: Sequence[float]) -> Array:
+    return np.array(values, dtype=np.float64).reshape(-1, 1)

@@ -1,0 +1,202 @@
+"""Reads a plant file (TOML). Every fault is told with file, table, key and what was expected."""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from marshmallow import Schema, ValidationError
+
+from .finishing import Bindery, Folder, Guillotine
+from .money import minor_digits
+from .paper import caliper_um, price_per_sheet
+from .paper_sizes import named_size
+from .plant import CostCentre, InstalledPress, Plant, ProofRate
+from .plant_schema import PlantSchema
+from .pricing import PricePolicy
+from .processes import Processes
+from .stock import ParentSheet, Stock
+
+
+@dataclass(frozen=True)
+class PlantFault:
+    """One fault: where it stands and what was expected there."""
+
+    file: str
+    table: str
+    key: str
+    expected: str
+
+    def __str__(self) -> str:
+        """Say it in one line."""
+        where = " ".join(
+            word for word in (f"[{self.table}]" if self.table else "", self.key) if word
+        )
+        return (
+            f"{self.file}: {where}: {self.expected}" if where else f"{self.file}: {self.expected}"
+        )
+
+
+class PlantFileError(Exception):
+    """A plant file that cannot be used, with every fault found."""
+
+    def __init__(self, faults: list[PlantFault]) -> None:
+        super().__init__("\n".join(str(fault) for fault in faults))
+        self.faults = faults
+
+
+def read_plant(path: Path, processes: Processes) -> Plant:
+    """Return the plant of a file. Raises PlantFileError with every fault, OSError if unreadable."""
+    content = path.read_bytes()
+    try:
+        data = tomllib.loads(content.decode())
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
+        raise PlantFileError([PlantFault(path.name, "", "", f"not TOML: {fault}")]) from None
+    faults = _Faults(path.name)
+    plain = _loaded(PlantSchema(), data, "", faults)
+    faults.stop()
+    presses = tuple(_presses(data["presses"], processes, faults))
+    _check_references(plain, presses, faults)
+    faults.stop()
+    return _built(plain, presses, hashlib.sha256(content).hexdigest()[:12])
+
+
+class _Faults:
+    def __init__(self, file: str) -> None:
+        self._file = file
+        self._found: list[PlantFault] = []
+
+    def add(self, table: str, key: str, expected: str) -> None:
+        self._found.append(PlantFault(self._file, table, key, expected))
+
+    def stop(self) -> None:
+        """Raise what was found so far, if anything."""
+        if self._found:
+            raise PlantFileError(self._found)
+
+
+def _loaded(schema: Schema, data: Mapping[str, Any], table: str, faults: _Faults) -> dict[str, Any]:
+    try:
+        return schema.load(data)  # type: ignore[no-any-return]
+    except ValidationError as fault:
+        for path, message in _messages(fault.messages, ()):
+            *tables, key = path or ("",)
+            faults.add(".".join([*([table] if table else []), *tables]), key, message)
+        return {}
+
+
+def _messages(messages: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], str]]:
+    """Flatten marshmallow's nested messages to (path, message)."""
+    if isinstance(messages, dict):
+        for key, inner in messages.items():
+            name = str(key)
+            deeper = (
+                (*path[:-1], f"{path[-1]}[{name}]")
+                if isinstance(key, int) and path
+                else (*path, name)
+            )
+            yield from _messages(inner, path if key == "_schema" else deeper)
+    else:
+        for message in messages if isinstance(messages, list) else [messages]:
+            yield path, str(message)
+
+
+def _presses(
+    tables: list[dict[str, Any]], processes: Processes, faults: _Faults
+) -> Iterator[InstalledPress]:
+    for number, table in enumerate(tables):
+        process = str(table.get("process", ""))
+        name = f"presses[{number}]"
+        if process not in processes.about:
+            known = ", ".join(processes.about)
+            faults.add(
+                name, "process", f"no installed plug-in models {process!r}; there is {known}"
+            )
+            continue
+        rest = {key: value for key, value in table.items() if key != "process"}
+        press = _loaded(processes.press_schema(process), rest, name, faults)
+        if press:
+            yield InstalledPress(process, press)  # type: ignore[arg-type]
+
+
+def _check_references(
+    plain: dict[str, Any], presses: tuple[InstalledPress, ...], faults: _Faults
+) -> None:
+    centres = {centre["id"] for centre in plain["cost_centres"]}
+    wanted = [
+        ("finishing.guillotine", plain["finishing"]["guillotine"]["cost_centre"]),
+        ("finishing.folder", plain["finishing"]["folder"]["cost_centre"]),
+    ]
+    wanted += [
+        (f"proofs.{kind}", proof["cost_centre"])
+        for kind, proof in plain["proofs"].items()
+        if proof["cost_centre"]
+    ]
+    wanted += [(f"presses ({each.press.id})", each.press.cost_centre) for each in presses]
+    for table, centre in wanted:
+        if centre not in centres:
+            faults.add(
+                table,
+                "cost_centre",
+                f"no cost centre {centre!r}; there is {', '.join(sorted(centres))}",
+            )
+    for table, ids in (
+        ("cost_centres", [c["id"] for c in plain["cost_centres"]]),
+        ("stocks", [s["id"] for s in plain["stocks"]]),
+        ("presses", [each.press.id for each in presses]),
+    ):
+        for twice in sorted({name for name in ids if ids.count(name) > 1}):
+            faults.add(table, "id", f"{twice!r} stands there twice; ids must differ")
+
+
+def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision: str) -> Plant:
+    about, currency = plain["plant"], plain["plant"]["currency"]
+    digits = minor_digits(currency)
+    return Plant(
+        id=about["id"],
+        name=about["name"],
+        revision=revision,
+        currency=currency,
+        digits=digits,
+        stock_tolerance=about["stock_tolerance"],
+        cost_centres={centre["id"]: CostCentre(**centre) for centre in plain["cost_centres"]},
+        stocks={stock["id"]: _stock(stock) for stock in plain["stocks"]},
+        bindery=Bindery(
+            Guillotine(**plain["finishing"]["guillotine"]), Folder(**plain["finishing"]["folder"])
+        ),
+        proofs={kind: ProofRate(**proof) for kind, proof in plain["proofs"].items()},
+        price_policy=_policy(plain["price_policy"], digits),
+        presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
+    )
+
+
+def _policy(table: dict[str, Any], digits: int) -> PricePolicy:
+    return PricePolicy(
+        table["material_markup"],
+        table["time_markup"],
+        table["outwork_markup"],
+        round(table["minimum_charge"] * 10**digits),
+        max(1, round(table["round_up_to"] * 10**digits)),
+    )
+
+
+def _stock(table: dict[str, Any]) -> Stock:
+    grammage = table["grammage_gsm"]
+    thickness = table.get("caliper_um") or caliper_um(grammage, table["bulk_cm3_per_g"])
+    sheets = tuple(_sheet(sheet, table) for sheet in table["sheets"])
+    return Stock(
+        table["id"], table["name"], table["grade"], table["finish"], grammage, thickness, sheets
+    )
+
+
+def _sheet(sheet: dict[str, Any], stock: dict[str, Any]) -> ParentSheet:
+    size = named_size(sheet["size"]) if "size" in sheet else (sheet["width_mm"], sheet["height_mm"])
+    short, long = sorted(size)
+    price, unit = sheet.get("price", stock["price"]), sheet.get("price_unit", stock["price_unit"])
+    money = price_per_sheet(price, unit, short, long, stock["grammage_gsm"])
+    source = f"{stock['source']}; {price:g} a {unit.replace('_', ' ')}"
+    return ParentSheet(short, long, sheet["grain"], money, source)

@@ -1,0 +1,270 @@
+"""The tables of a plant file as marshmallow schemas: units, ranges, defaults, sources.
+
+Presses are not here: each process's plug-in describes its own.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
+
+from .money import UnknownCurrency, minor_digits
+from .paper import PRICE_UNITS
+from .paper_sizes import SIZES_MM
+from .plugin import figure, whole
+
+IDENTIFIER = validate.Regexp(
+    r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
+)
+NAME = validate.Length(1, 120)
+
+
+class Strict(Schema):
+    """A table that refuses keys it does not know."""
+
+    class Meta:
+        """Refuse members that are not known."""
+
+        unknown = RAISE
+
+
+def _id() -> fields.String:
+    return fields.String(required=True, validate=IDENTIFIER)
+
+
+def _name() -> fields.String:
+    return fields.String(required=True, validate=NAME)
+
+
+def _source() -> fields.String:
+    return fields.String(
+        load_default="plant file",
+        metadata={"description": "where the figures of this table come from"},
+    )
+
+
+def _currency(code: str) -> None:
+    try:
+        minor_digits(code)
+    except UnknownCurrency as fault:
+        raise ValidationError(str(fault)) from None
+
+
+class AboutSchema(Strict):
+    """[plant]."""
+
+    id = _id()
+    name = _name()
+    currency = fields.String(
+        required=True, validate=_currency, metadata={"description": "ISO 4217"}
+    )
+    stock_tolerance = figure(
+        "1",
+        0,
+        0.2,
+        "how far the grammage of a stock may lie from the one asked",
+        default=0.05,
+        source="common practice, no source",
+    )
+
+
+class CostCentreSchema(Strict):
+    """[[cost_centres]]."""
+
+    id = _id()
+    name = _name()
+    rate_per_hour = figure("{currency}/h", 0, 100_000, "all-inclusive rate of a chargeable hour")
+    source = _source()
+
+
+class SheetSchema(Strict):
+    """[[stocks.sheets]]: a named size, or width and height."""
+
+    size = fields.String(validate=validate.OneOf(sorted(SIZES_MM)))
+    width_mm = figure("mm", 10, 5000, "either side", optional=True)
+    height_mm = figure("mm", 10, 5000, "the other side", optional=True)
+    grain = fields.String(
+        required=True,
+        validate=validate.OneOf(("long", "short")),
+        metadata={"description": "the side that the machine direction runs along"},
+    )
+    price = figure("{currency}", 0, 1e7, "price of this size, where it differs", optional=True)
+    price_unit = fields.String(validate=validate.OneOf(PRICE_UNITS))
+
+    @validates_schema
+    def _one_way(self, data: dict[str, Any], **_: Any) -> None:
+        sides = ("width_mm" in data) + ("height_mm" in data)
+        if sides != (0 if "size" in data else 2):
+            raise ValidationError("expected either size, or width_mm and height_mm")
+
+
+class StockSchema(Strict):
+    """[[stocks]]."""
+
+    id = _id()
+    name = _name()
+    grade = _id()
+    finish = _id()
+    grammage_gsm = figure("g/m2", 10, 2000, "mass of a square metre")
+    caliper_um = figure("um", 5, 5000, "thickness, where known", optional=True)
+    bulk_cm3_per_g = figure(
+        "cm3/g", 0.3, 5, "specific volume, where the caliper is not known", optional=True
+    )
+    price = figure("{currency}", 0, 1e7, "price of one price_unit")
+    price_unit = fields.String(required=True, validate=validate.OneOf(PRICE_UNITS))
+    sheets = fields.List(fields.Nested(SheetSchema), required=True, validate=validate.Length(1, 40))
+    source = _source()
+
+    @validates_schema
+    def _thickness(self, data: dict[str, Any], **_: Any) -> None:
+        if ("caliper_um" in data) == ("bulk_cm3_per_g" in data):
+            raise ValidationError("expected either caliper_um or bulk_cm3_per_g", "caliper_um")
+
+
+class GuillotineSchema(Strict):
+    """[finishing.guillotine]."""
+
+    cost_centre = _id()
+    set_up_min = figure("min", 0, 600, "set-up for one programme of cuts")
+    lift_mm = figure("mm", 1, 500, "height of a lift")
+    first_two_cuts_min = figure(
+        "min",
+        0,
+        60,
+        "the first two cuts of a lift",
+        default=5.0,
+        source="bvdm training tables 2008, Mediencommunity course LE03",
+    )
+    further_cut_min = figure(
+        "min",
+        0,
+        60,
+        "each further cut of a lift",
+        default=0.4,
+        source="bvdm training tables 2008, Mediencommunity course LE03",
+    )
+    set_up_waste_sheets = whole(
+        "{sheet}",
+        0,
+        1000,
+        "sheets spoiled at set-up",
+        default=2,
+        source="common practice, no source",
+    )
+    running_waste = figure(
+        "1", 0, 0.5, "share of sheets spoiled", default=0.002, source="common practice, no source"
+    )
+    source = _source()
+
+
+class FolderSchema(Strict):
+    """[finishing.folder]."""
+
+    cost_centre = _id()
+    set_up_min = figure("min", 0, 600, "set-up without the folds")
+    set_up_min_per_fold = figure("min", 0, 600, "set-up for each fold")
+    parallel_m_per_min = figure(
+        "m/min",
+        1,
+        1000,
+        "planning speed, parallel folds",
+        default=139.7,
+        source="5,500 in/min: Bindagraphics, Estimating folding time",
+    )
+    right_angle_m_per_min = figure(
+        "m/min",
+        1,
+        1000,
+        "planning speed, crossing folds",
+        default=95.25,
+        source="3,500 to 4,000 in/min: Bindagraphics, Estimating folding time",
+    )
+    gap_share = figure(
+        "1",
+        0,
+        2,
+        "gap between sheets, as a share of their length",
+        default=0.10,
+        source="Bindagraphics, Estimating folding time",
+    )
+    set_up_waste_pieces_per_fold = whole(
+        "{piece}",
+        0,
+        1000,
+        "pieces spoiled at set-up, each fold",
+        default=20,
+        source="40 for two right angles: American Printer, Jan 1996",
+    )
+    running_waste = figure(
+        "1",
+        0,
+        0.5,
+        "share of pieces spoiled",
+        default=0.011,
+        source="1.1 %: American Printer, Jan 1996",
+    )
+    max_length_mm = figure("mm", 10, 5000, "longest flat sheet")
+    max_width_mm = figure("mm", 10, 5000, "widest flat sheet")
+    max_grammage_gsm = figure("g/m2", 10, 1000, "heaviest stock")
+    max_folds = whole("{fold}", 1, 10, "most folds in one pass")
+    score_above_gsm = figure(
+        "g/m2",
+        10,
+        1000,
+        "heavier stock should be scored first",
+        default=170,
+        source="common practice, no source",
+    )
+    source = _source()
+
+
+class FinishingSchema(Strict):
+    """[finishing]."""
+
+    guillotine = fields.Nested(GuillotineSchema, required=True)
+    folder = fields.Nested(FolderSchema, required=True)
+
+
+class ProofSchema(Strict):
+    """[proofs.KIND]: for each printed side."""
+
+    material = figure("{currency}", 0, 10_000, "bought material for one side", default=0)
+    minutes = figure("min", 0, 10_000, "minutes for one side", default=0)
+    cost_centre = fields.String(
+        load_default="",
+        metadata={"description": "where the minutes are spent; the press if left out"},
+    )
+    source = _source()
+
+
+class ProofsSchema(Strict):
+    """[proofs]."""
+
+    soft = fields.Nested(ProofSchema, required=True)
+    contract = fields.Nested(ProofSchema, required=True)
+    press = fields.Nested(ProofSchema, required=True)
+
+
+class PricePolicySchema(Strict):
+    """[price_policy]."""
+
+    material_markup = figure("1", 0, 10, "share on top of bought material")
+    time_markup = figure("1", 0, 10, "share on top of hours")
+    outwork_markup = figure("1", 0, 10, "share on top of bought-out work")
+    minimum_charge = figure("{currency}", 0, 1e6, "least price of a job", default=0)
+    round_up_to = figure("{currency}", 0, 1e4, "prices are whole multiples of this", default=0)
+
+
+class PlantSchema(Strict):
+    """A plant file without the parameters of its presses."""
+
+    plant = fields.Nested(AboutSchema, required=True)
+    price_policy = fields.Nested(PricePolicySchema, required=True)
+    cost_centres = fields.List(
+        fields.Nested(CostCentreSchema), required=True, validate=validate.Length(1)
+    )
+    stocks = fields.List(fields.Nested(StockSchema), required=True, validate=validate.Length(1))
+    finishing = fields.Nested(FinishingSchema, required=True)
+    proofs = fields.Nested(ProofsSchema, required=True)
+    presses = fields.List(fields.Dict(), required=True, validate=validate.Length(1))

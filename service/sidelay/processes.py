@@ -1,0 +1,220 @@
+"""The plug-ins: found through entry points, checked, called one process at a time, walled off.
+
+A fault of a plug-in costs its own presses only. It is logged with its traceback under a reference
+number; the answer names the press and the number.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import inspect
+import logging
+import signal
+import threading
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from importlib.metadata import EntryPoint, entry_points
+from types import FrameType
+from typing import Any
+
+import pluggy
+
+from . import hookspecs
+from .job import Job, Part
+from .plugin import PressSchema
+from .promises import BadAnswer, checked_charges, checked_findings, checked_run
+from .work import Charge, Finding, Layout, Press, Process, Run, Work
+
+PROJECT = "sidelay"
+HOOKS = ("process", "press_schema", "constraints", "layouts", "speed", "cost")
+# Seconds of wall-clock that the hooks of one press may take for one part.
+HOOK_BUDGET_S = 0.5
+
+log = logging.getLogger(__name__)
+
+
+class PressUnavailable(Exception):  # noqa: N818  (an answer about a press, not a fault of ours)
+    """The plug-in of a press failed; `reference` finds the traceback in the log."""
+
+    def __init__(self, reference: str) -> None:
+        super().__init__(reference)
+        self.reference = reference
+
+
+class BadPlugin(Exception):  # noqa: N818
+    """A plug-in does not keep the contract; the message names it and says what to mend."""
+
+
+class _OutOfTime(BaseException):
+    """Raised in a hook that outlasts its budget; a plug-in's `except Exception` cannot hold it."""
+
+
+@dataclass(frozen=True)
+class PluginFault:
+    """A plug-in that could not be used, and why."""
+
+    name: str
+    why: str
+
+
+class Processes:
+    """The registry: every process that a plug-in models. Make one with `discover`."""
+
+    def __init__(self) -> None:
+        self._manager = pluggy.PluginManager(PROJECT)
+        self._manager.add_hookspecs(hookspecs)
+        self._modules: dict[str, Any] = {}
+        self._about: dict[str, Process] = {}
+        self._schemas: dict[str, PressSchema] = {}
+        self._calls: dict[tuple[str, str], pluggy.HookCaller] = {}
+        self.faults: list[PluginFault] = []
+
+    @classmethod
+    def discover(cls) -> Processes:
+        """Return the registry of all plug-ins that are installed, in the order of their names."""
+        registry, seen = cls(), set()
+        for point in sorted(
+            entry_points(group=PROJECT), key=lambda point: (point.name, point.value)
+        ):
+            if point.name in seen:
+                registry.refuse(point.name, f"two plug-ins are called {point.name!r}; rename one")
+                continue
+            seen.add(point.name)
+            registry._add_entry_point(point)
+        return registry
+
+    def _add_entry_point(self, point: EntryPoint) -> None:
+        try:
+            self.add(point.name, point.load())
+        except BadPlugin as fault:
+            self.refuse(point.name, str(fault))
+        except (Exception, SystemExit) as fault:  # noqa: BLE001  the wall: any import may fail
+            self.refuse(point.name, f"could not be imported: {type(fault).__name__}: {fault}")
+
+    def refuse(self, name: str, why: str) -> None:
+        """Note a plug-in that is left out; the service goes on without it."""
+        log.error("plug-in %s left out: %s", name, why)
+        self.faults.append(PluginFault(name, why))
+
+    def add(self, name: str, module: Any) -> None:
+        """Register one plug-in. Raises BadPlugin when it does not keep the contract."""
+        _check_marks(name, module)
+        self._manager.register(module, name)
+        try:
+            self._manager.check_pending()
+            if hasattr(module, "process"):
+                self._own(name, module)
+        except pluggy.PluginValidationError as fault:
+            self._manager.unregister(module)
+            raise BadPlugin(f"{name}: {fault}") from fault
+        except BadPlugin:
+            self._manager.unregister(module)
+            raise
+        self._calls.clear()
+
+    def _own(self, name: str, module: Any) -> None:
+        about, schema_class = module.process(), module.press_schema()
+        if not isinstance(about, Process):
+            raise BadPlugin(f"{name}: process() must return a Process")
+        if about.id in self._about:
+            raise BadPlugin(f"{name}: process {about.id!r} is already modelled by another plug-in")
+        if not (isinstance(schema_class, type) and issubclass(schema_class, PressSchema)):
+            raise BadPlugin(f"{name}: press_schema() must return a subclass of PressSchema")
+        self._modules[about.id] = module
+        self._about[about.id] = about
+        self._schemas[about.id] = schema_class()
+
+    @property
+    def about(self) -> Mapping[str, Process]:
+        """Every process by id, in the order of ids."""
+        return {process_id: self._about[process_id] for process_id in sorted(self._about)}
+
+    def press_schema(self, process_id: str) -> PressSchema:
+        """Return the schema of a process's presses. Raises KeyError for a process not known."""
+        return self._schemas[process_id]
+
+    def constraints(self, process_id: str, press: Press, part: Part, job: Job) -> list[Finding]:
+        """Ask what stands against a part on a press. Raises PressUnavailable."""
+        with self._wall(process_id, press):
+            answers = self._call(process_id, "constraints")(press=press, part=part, job=job)
+            return checked_findings([finding for answer in answers for finding in answer])
+        raise AssertionError("unreachable")
+
+    def layouts(self, process_id: str, press: Press, part: Part) -> tuple[Layout, ...] | None:
+        """Ask for the model's own layouts, None when it leaves that to the core."""
+        with self._wall(process_id, press):
+            answer = self._call(process_id, "layouts")(press=press, part=part, stock=part.stock)
+            return None if answer is None else tuple(answer)
+        raise AssertionError("unreachable")
+
+    def runs(
+        self, process_id: str, press: Press, works: tuple[Work, ...]
+    ) -> list[tuple[Work, Run, tuple[Charge, ...]]]:
+        """Ask how each work runs and costs; those the press cannot run are left out."""
+        speed, cost = self._call(process_id, "speed"), self._call(process_id, "cost")
+        found = []
+        with self._wall(process_id, press):
+            for work in works:
+                answer = speed(press=press, work=work)
+                if answer is None:
+                    continue
+                run = checked_run(answer)
+                answers = cost(press=press, work=work, run=run)
+                found.append(
+                    (work, run, checked_charges([c for answer in answers for c in answer]))
+                )
+        return found
+
+    def _call(self, process_id: str, hook: str) -> pluggy.HookCaller:
+        """Return a caller that reaches one process and every overlay."""
+        key = process_id, hook
+        if key not in self._calls:
+            others = [module for other, module in self._modules.items() if other != process_id]
+            self._calls[key] = self._manager.subset_hook_caller(hook, others)
+        return self._calls[key]
+
+    @contextlib.contextmanager
+    def _wall(self, process_id: str, press: Press) -> Iterator[None]:
+        """Turn anything that a hook does wrong into PressUnavailable."""
+        try:
+            with _budget(HOOK_BUDGET_S):
+                yield
+        except (Exception, SystemExit, _OutOfTime) as fault:
+            kind = "too slow" if isinstance(fault, _OutOfTime) else type(fault).__name__
+            words = f"{process_id}|{press.id}|{kind}|{fault}"
+            reference = hashlib.sha256(words.encode()).hexdigest()[:10]
+            log.exception(
+                "press %s (%s) unavailable, reference %s", press.id, process_id, reference
+            )
+            raise PressUnavailable(reference) from None
+
+
+def _check_marks(name: str, module: Any) -> None:
+    """Refuse a hook that lacks its mark: pluggy would pass over it in silence."""
+    for hook in HOOKS:
+        function = getattr(module, hook, None)
+        if inspect.isfunction(function) and not hasattr(function, f"{PROJECT}_impl"):
+            raise BadPlugin(f"{name}: {hook} lacks its @hookimpl")
+
+
+@contextlib.contextmanager
+def _budget(seconds: float) -> Iterator[None]:
+    """Raise _OutOfTime in the body after so long; only the main thread can be interrupted."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def stop(_signal: int, _frame: FrameType | None) -> None:
+        raise _OutOfTime
+
+    before = signal.signal(signal.SIGALRM, stop)
+    signal.setitimer(signal.ITIMER_REAL, seconds)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
+
+
+__all__ = ["BadAnswer", "BadPlugin", "PluginFault", "PressUnavailable", "Processes"]

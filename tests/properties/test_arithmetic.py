@@ -1,0 +1,74 @@
+"""The arrays against a plain scalar estimate, and what must hold for every job."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from scalar import needs, total
+from shop import processes
+from strategies import jobs, shops
+
+from sidelay.compare import compare
+from sidelay.estimate import estimate
+from sidelay.plan import Planner
+from sidelay.pricing import prices
+
+quantities = st.lists(st.integers(1, 3_000_000), min_size=1, max_size=6, unique=True)
+
+
+@settings(max_examples=60, deadline=None)
+@given(shops(), jobs(), quantities)
+def test_arrays_agree_with_a_scalar_estimate(shop, job, asked):
+    plan = Planner(processes()).plan(job, shop)
+    assume(plan.table is not None)
+    costs = plan.table.at(np.array(asked))
+    for number, route in enumerate(plan.table.routes):
+        for column, quantity in enumerate(asked):
+            need = needs(route, quantity)
+            assert costs.good[number, column] == need["good"]
+            assert costs.parents[number, column] == need["parents"]
+            # A line whose exact amount lies within noise of half a cent may go either way.
+            difference = costs.total[number, column] - total(route, job, shop, quantity)
+            assert abs(difference) <= (0 if quantity < 100_000 else 1)
+
+
+@settings(max_examples=60, deadline=None)
+@given(shops(), jobs(), quantities)
+def test_an_estimate_adds_up_to_the_last_minor_unit(shop, job, asked):
+    found = estimate(replace(job, quantities=tuple(asked)), shop, Planner(processes()))
+    for offer in found.offers:
+        lines = found.plan.table.lines
+        rows = [number for number, line in enumerate(lines) if line.route == offer.route]
+        assert sum(int(found.costs.lines[row, offer.column]) for row in rows) == offer.cost
+        assert (
+            0 <= offer.fixed_cost <= offer.cost <= offer.price
+            or offer.price == shop.price_policy.minimum_charge
+        )
+        assert offer.run_on_price >= 0
+
+
+@settings(max_examples=40, deadline=None)
+@given(shops(), jobs())
+def test_no_cost_and_no_price_falls_as_quantity_rises(shop, job):
+    plan = Planner(processes()).plan(job, shop)
+    assume(plan.table is not None)
+    for first in (1, 1_000, 59_000, 999_000):
+        costs = plan.table.at(np.arange(first, first + 2_000))
+        assert (np.diff(costs.by_kind, axis=2) >= 0).all()
+        assert (np.diff(prices(costs.by_kind, shop.price_policy), axis=1) >= 0).all()
+
+
+@settings(max_examples=30, deadline=None)
+@given(shops(), jobs(), quantities)
+def test_estimate_and_compare_name_the_same_winner(shop, job, asked):
+    job, planner = replace(job, quantities=tuple(asked)), Planner(processes())
+    best, compared = estimate(job, shop, planner), compare(job, shop, planner, up_to=max(asked))
+    assert [offer.route for offer in best.offers] == [
+        choices[0].route for choices in compared.choices
+    ]
+    for offer in best.offers:
+        (band,) = [b for b in compared.bands if b.first <= offer.quantity <= b.last]
+        assert best.plan.table.routes[offer.route].press.id == band.press

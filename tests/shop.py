@@ -1,0 +1,150 @@
+"""Small shops and jobs for tests: everything has a default, so that a test names only what it is about."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import sidelay
+from sidelay.finishing import Bindery, Folder, Guillotine
+from sidelay.job import PROCESS_INKS, Ink, Job, Part, Side
+from sidelay.plant import CostCentre, InstalledPress, Plant, ProofRate
+from sidelay.plant_file import read_plant
+from sidelay.pricing import PricePolicy
+from sidelay.processes import Processes
+from sidelay.stock import ParentSheet, Stock
+
+CMYK = tuple(Ink(name) for name in PROCESS_INKS)
+BLACK = (Ink("black"),)
+DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
+
+
+@cache
+def processes() -> Processes:
+    """The installed plug-ins."""
+    return Processes.discover()
+
+
+@cache
+def demo() -> Plant:
+    """The demo plant."""
+    return read_plant(DEMO_FILE, processes())
+
+
+def press(process: str, **figures: Any) -> InstalledPress:
+    """A press loaded through its plug-in's schema, as from a plant file."""
+    feed = {
+        "min_width_mm": 100,
+        "max_width_mm": 1030,
+        "min_length_mm": 100,
+        "max_length_mm": 720,
+        "work_styles": ["one_side", "sheetwise", "work_and_turn", "work_and_tumble", "perfecting"],
+    } | figures.pop("feed", {})
+    table = DEFAULTS[process] | figures | {"feed": feed}
+    return InstalledPress(process, processes().press_schema(process).load(table))
+
+
+DEFAULTS: dict[str, dict[str, Any]] = {
+    "sheetfed_litho": {
+        "id": "litho",
+        "name": "Litho",
+        "cost_centre": "litho",
+        "units": 4,
+        "rated_sheets_per_hour": 12_000,
+        "make_ready_min_per_form": 8,
+        "make_ready_min_per_plate": 2,
+        "plate_price": 8.0,
+    },
+    "toner": {
+        "id": "toner",
+        "name": "Toner",
+        "cost_centre": "toner",
+        "stations": list(PROCESS_INKS),
+        "sides_per_minute_by_length": [[216, 80], [488, 40], [1100, 20]],
+        "clicks_by_length": [[297, 1], [488, 2], [1100, 4]],
+    },
+}
+
+
+def stock(**figures: Any) -> Stock:
+    """A coated stock in one parent sheet."""
+    given: dict[str, Any] = {
+        "id": "silk",
+        "name": "Silk",
+        "grade": "coated",
+        "finish": "silk",
+        "grammage_gsm": 130.0,
+        "caliper_um": 120.0,
+        "sheets": (ParentSheet(640, 900, "long", 0.09, "test"),),
+    }
+    return Stock(**given | figures)
+
+
+def plant(*presses: InstalledPress, rates: dict[str, float] | None = None, **figures: Any) -> Plant:
+    """A plant with these presses; rates in money an hour by cost centre."""
+    rates = {"litho": 120.0, "toner": 40.0, "cutting": 44.0, "folding": 46.0} | (rates or {})
+    given: dict[str, Any] = {
+        "id": "test",
+        "name": "Test",
+        "revision": "0",
+        "currency": "EUR",
+        "digits": 2,
+        "stock_tolerance": 0.05,
+        "cost_centres": {
+            name: CostCentre(name, name, rate, "test") for name, rate in rates.items()
+        },
+        "stocks": {"silk": stock()},
+        "bindery": bindery(),
+        "proofs": {
+            "soft": ProofRate(0, 5, "cutting", "test"),
+            "contract": ProofRate(6, 8, "cutting", "test"),
+            "press": ProofRate(0, 30, "", "test"),
+        },
+        "price_policy": PricePolicy(0.15, 0.25, 0.15, 1500, 1),
+        "presses": tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
+    }
+    return Plant(**given | figures)
+
+
+def bindery() -> Bindery:
+    """A guillotine and a folder with handbook rates."""
+    return Bindery(
+        Guillotine("cutting", 5, 80, 5.0, 0.4, 2, 0.002, "test"),
+        Folder("folding", 10, 6, 139.7, 95.25, 0.1, 20, 0.011, 780, 530, 250, 4, 170, "test"),
+    )
+
+
+def leaf(width_mm: float = 210, height_mm: float = 297, **figures: Any) -> Part:
+    """A flat leaf, four colours both sides."""
+    given: dict[str, Any] = {
+        "name": "leaf",
+        "kind": "leaf",
+        "width_mm": width_mm,
+        "height_mm": height_mm,
+        "flat_width_mm": width_mm,
+        "flat_height_mm": height_mm,
+        "pages": 2,
+        "folds": 0,
+        "bleed_mm": 3.0,
+        "stock": stock(),
+        "grain": "any",
+        "front": Side(CMYK, 0.2),
+        "back": Side(CMYK, 0.2),
+        "ruling_lpi": 150.0,
+        "variable_share": 0.0,
+    }
+    return Part(**given | figures)
+
+
+def job(part: Part | None = None, quantities: tuple[int, ...] = (100, 1000), **figures: Any) -> Job:
+    """A job of one part."""
+    return Job("test", quantities, (part or leaf(),), **figures)
+
+
+def with_inks(
+    part: Part, front: tuple[Ink, ...], back: tuple[Ink, ...] = (), coverage: float = 0.2
+) -> Part:
+    """The part with other inks."""
+    return replace(part, front=Side(front, coverage), back=Side(back, coverage if back else 0.0))
