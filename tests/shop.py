@@ -1,4 +1,4 @@
-"""Small shops and jobs for tests: everything has a default, so that a test names only what it is about."""
+"""Small shops and jobs for tests: all has a default, so that a test names only what it is about."""
 
 from __future__ import annotations
 

@@ -59,7 +59,7 @@ class Curve:
         With v = a + s ln x, d(x / v)/dx = (v - s) / v^2, so it is enough that v - s >= 0 at both
         ends of each segment.
         """
-        return self._values.min() > 0 and all(
+        return bool(self._values.min() > 0) and all(
             min(v, w) - slope >= 0 for v, w, slope in self._segments()
         )
 

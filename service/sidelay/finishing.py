@@ -14,6 +14,7 @@ from .work import Finding, Layout
 
 Unit = Literal["parent", "sheet", "piece"]
 MM_PER_M = 1000.0
+SAME_MM = 1.0  # sides that differ by less are the same side, trimmed
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +112,11 @@ class Step:
 
 
 def crosses(part: Part) -> bool:
-    """Whether the folds cross: both sides of the finished piece are shorter than the flat one."""
-    flat = sorted((part.flat_width_mm, part.flat_height_mm))
-    finished = sorted((part.width_mm, part.height_mm))
-    return finished[0] < flat[0] - 1 and finished[1] < flat[1] - 1 and part.folds > 1
+    """Whether the folds cross: no side of the finished piece is a side of the flat one."""
+    flat = part.flat_width_mm, part.flat_height_mm
+    finished = part.width_mm, part.height_mm
+    shared = any(abs(one - other) <= SAME_MM for one in flat for other in finished)
+    return part.folds > 1 and not shared
 
 
 def findings(part: Part, bindery: Bindery) -> list[Finding]:

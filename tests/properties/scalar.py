@@ -1,6 +1,6 @@
-"""The same estimate in plain Python, one route and one quantity at a time: the oracle of the arrays.
+"""The same estimate in plain Python, one route and quantity at a time: the oracle of the arrays.
 
-Written from DESIGN's words, not from costing.py: fractions instead of floats, loops instead of arrays.
+Written apart from costing.py: fractions instead of floats, loops instead of arrays.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from itertools import pairwise
 
 from sidelay.costing import Route
 from sidelay.curve import Curve
@@ -34,7 +35,7 @@ def figure(value: float | Curve, cycles: int) -> Fraction:
     points = [(math.log(c), v) for c, v in value.points]
     if x <= points[0][0]:
         return Fraction(points[0][1])
-    for (x0, v0), (x1, v1) in zip(points, points[1:]):
+    for (x0, v0), (x1, v1) in pairwise(points):
         if x <= x1:
             return Fraction(v0 + (v1 - v0) * (x - x0) / (x1 - x0))
     return Fraction(points[-1][1])

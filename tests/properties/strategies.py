@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hypothesis import strategies as st
-from shop import BLACK, CMYK, job, leaf, plant, press, stock, with_inks
 
+from shop import BLACK, CMYK, job, leaf, plant, press, stock, with_inks
 from sidelay.job import Ink
 from sidelay.pricing import PricePolicy
 from sidelay.stock import ParentSheet

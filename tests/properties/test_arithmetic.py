@@ -8,9 +8,9 @@ import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scalar import needs, total
-from shop import processes
 from strategies import jobs, shops
 
+from shop import processes
 from sidelay.compare import compare
 from sidelay.estimate import estimate
 from sidelay.plan import Planner

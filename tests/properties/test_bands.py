@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from shop import demo, job, leaf, processes
 from strategies import jobs, shops
 
+from shop import demo, job, leaf, processes
 from sidelay.bands import cheapest_stretches
 from sidelay.compare import find_crossovers, join_by_press
 from sidelay.plan import Planner
@@ -20,7 +22,7 @@ CHUNK = 4_000
 def brute_force(table, policy, most: int) -> np.ndarray:
     """The cheapest route at each quantity from 1 to most, each looked at on its own.
 
-    Cheapest by price, then by cost, then the first: a plain sort of triples, not the code under test.
+    Cheapest by price, then by cost, then the first: a plain sort, not the code under test.
     """
     winners = []
     for start in range(1, most + 1, CHUNK):
@@ -38,7 +40,7 @@ def expand(stretches, most: int) -> np.ndarray:
     """The route of each quantity from 1 to most; checks that stretches join without a gap."""
     assert stretches[0].first == 1
     assert stretches[-1].last == most
-    for before, after in zip(stretches, stretches[1:], strict=False):
+    for before, after in pairwise(stretches):
         assert after.first == before.last + 1
         assert after.route != before.route
     return np.repeat([s.route for s in stretches], [s.last - s.first + 1 for s in stretches])
@@ -82,5 +84,5 @@ def test_crossovers_tell_the_same_story_as_the_bands(shop, wanted):
         assert start.process == crossover.to_process
         if crossover.settled_at is not None:
             later = [b.process for b in bands if b.first >= crossover.settled_at]
-            pairs = set(zip(later, later[1:], strict=False))
+            pairs = set(pairwise(later))
             assert (crossover.to_process, crossover.from_process) not in pairs

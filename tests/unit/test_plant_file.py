@@ -1,0 +1,101 @@
+"""A faulty plant file is refused with file, table, key and what was expected."""
+
+import pytest
+
+from shop import DEMO_FILE, demo, processes
+from sidelay.plant import NoSuchStock, find_stock
+from sidelay.plant_file import PlantFileError, read_plant
+
+
+def faults(tmp_path, *changes, text=None):
+    content = DEMO_FILE.read_text() if text is None else text
+    for old, new in changes:
+        assert old in content
+        content = content.replace(old, new, 1)
+    path = tmp_path / "shop.toml"
+    path.write_text(content)
+    with pytest.raises(PlantFileError) as caught:
+        read_plant(path, processes())
+    return [str(fault) for fault in caught.value.faults]
+
+
+def test_the_demo_plant_is_read():
+    plant = demo()
+    assert [installed.press.id for installed in plant.presses] == [
+        "litho_b1_five",
+        "litho_b3_two",
+        "toner_colour_a3",
+        "toner_mono_a3",
+    ]
+    assert len(plant.stocks) >= 12
+    assert (plant.currency, plant.digits) == ("EUR", 2)
+
+
+def test_every_demo_price_and_rate_says_where_it_comes_from():
+    plant = demo()
+    assert all(centre.source for centre in plant.cost_centres.values())
+    assert all(sheet.source for stock in plant.stocks.values() for sheet in stock.sheets)
+
+
+def test_a_revision_follows_the_content(tmp_path):
+    copy = tmp_path / "copy.toml"
+    copy.write_bytes(DEMO_FILE.read_bytes())
+    assert read_plant(copy, processes()).revision == demo().revision
+    copy.write_bytes(DEMO_FILE.read_bytes() + b"# changed\n")
+    assert read_plant(copy, processes()).revision != demo().revision
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where"),
+    [
+        ("units = 2", "units = 0", "[presses[0]] units"),
+        ("units = 2", 'units = "two"', "[presses[0]] units"),
+        ("units = 2", "untis = 2", "[presses[0]] untis"),
+        ("max_width_mm = 520", "max_width_mm = -520", "[presses[0].feed] max_width_mm"),
+        ('currency = "EUR"', 'currency = "EURO"', "[plant] currency"),
+        ('process = "toner"', 'process = "tonre"', "[presses[2]] process"),
+        ('cost_centre = "cutting"', 'cost_centre = "cuting"', "[finishing.guillotine] cost_centre"),
+        ('cost_centre = "colour_toner"', 'cost_centre = "paint"', "cost_centre"),
+        ('id = "silk_150"', 'id = "silk_130"', "[stocks] id"),
+        ("bulk_cm3_per_g = 0.92", "caliper_um = 120\nbulk_cm3_per_g = 0.92", "caliper_um"),
+        ("price = 1180", "price = nan", "price"),
+        (
+            "[[1000, 0.020], [5000, 0.014], [25000, 0.010]]",
+            "[[100, 0.5], [200, 0.01]]",
+            "running_waste",
+        ),
+        (
+            "[[216, 80], [330, 55], [488, 42]]",
+            "[[330, 80], [216, 55]]",
+            "sides_per_minute_by_length",
+        ),
+        ("rate_per_hour = 48.00", "rate_per_hour = true", "[cost_centres[0]] rate_per_hour"),
+    ],
+)
+def test_one_fault_is_told_with_table_and_key(tmp_path, old, new, where):
+    told = faults(tmp_path, (old, new))
+    assert any(line.startswith("shop.toml: ") and where in line for line in told), told
+
+
+def test_several_faults_are_told_at_once(tmp_path):
+    told = faults(
+        tmp_path, ('currency = "EUR"', 'currency = "EURO"'), ("lift_mm = 80", "lift_mm = 0")
+    )
+    assert len(told) == 2
+
+
+@pytest.mark.parametrize("text", ["", "[plant", "[plant]\nid = 'x'", "\x00"])
+def test_what_is_no_plant_is_refused(tmp_path, text):
+    assert faults(tmp_path, text=text)
+
+
+def test_the_nearest_grammage_within_the_tolerance_is_taken():
+    assert find_stock(demo(), "coated", "silk", 128).id == "silk_130"
+    assert find_stock(demo(), "coated", None, 148).id == "text_100lb"
+
+
+def test_a_wish_that_no_stock_meets_says_what_there_is():
+    with pytest.raises(NoSuchStock, match=r"comes in 130, 150, 250, 350 g/m2"):
+        find_stock(demo(), "coated", "silk", 200)
+    with pytest.raises(NoSuchStock, match="uncoated offset"):
+        find_stock(demo(), "velvet", None, 200)

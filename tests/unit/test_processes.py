@@ -1,0 +1,204 @@
+"""The registry: what it refuses, and what a fault of a plug-in costs."""
+
+import contextlib
+import logging
+import sys
+import time
+from dataclasses import replace
+from types import ModuleType
+
+import pytest
+
+import sidelay_sheetfed_litho as litho
+import sidelay_toner as toner
+from shop import demo, job, leaf, press, processes
+from sidelay import plugin
+from sidelay.estimate import estimate
+from sidelay.plan import Planner
+from sidelay.processes import BadPlugin, Processes
+
+HOOKS = ("process", "press_schema", "constraints", "speed", "cost")
+
+
+def module(name="fake", **hooks):
+    """A plug-in module that takes toner's hooks, save those given."""
+    made = ModuleType(name)
+    for hook in HOOKS:
+        setattr(made, hook, getattr(toner, hook))
+    for hook, function in hooks.items():
+        setattr(made, hook, function)
+    return made
+
+
+def registry(*modules):
+    made = Processes()
+    made.add("sheetfed_litho", litho)
+    for each in modules:
+        made.add(each.__name__, each)
+    return made
+
+
+def estimated(*modules):
+    wanted = job(leaf(148, 210, stock=demo().stocks["silk_130"]))
+    return estimate(wanted, demo(), Planner(registry(*modules)))
+
+
+def test_the_bundled_plug_ins_are_found_through_their_entry_points():
+    assert list(processes().about) == ["sheetfed_litho", "toner"]
+    assert processes().faults == []
+
+
+def test_bundled_plug_ins_take_nothing_but_the_public_surface():
+    for each in (
+        litho,
+        toner,
+        sys.modules["sidelay_toner.press"],
+        sys.modules["sidelay_sheetfed_litho.limits"],
+    ):
+        taken = {name for name in vars(each) if name in plugin.__all__}
+        assert taken
+        foreign = {
+            value.__module__
+            for value in vars(each).values()
+            if getattr(value, "__module__", "").startswith("sidelay.")
+        }
+        public = {
+            getattr(plugin, name).__module__
+            for name in plugin.__all__
+            if hasattr(getattr(plugin, name), "__module__")
+        }
+        assert foreign <= public | {"sidelay.plugin"}
+
+
+def unmarked(press, work):
+    return None
+
+
+@plugin.hookimpl
+def inks(press):
+    return None
+
+
+@pytest.mark.parametrize(
+    ("fake", "message"),
+    [
+        (module(speed=unmarked), "speed lacks its @hookimpl"),
+        (module(inks=inks), "unknown hook 'inks'"),
+        (module(process=plugin.hookimpl(lambda: "toner")), "must return a Process"),
+        (module(press_schema=plugin.hookimpl(lambda: dict)), "subclass of PressSchema"),
+    ],
+)
+def test_a_plug_in_that_breaks_the_contract_is_refused_by_name(fake, message):
+    with pytest.raises(BadPlugin, match="fake") as caught:
+        registry(fake)
+    assert message in str(caught.value)
+
+
+def test_two_plug_ins_may_not_own_one_process():
+    with pytest.raises(BadPlugin, match="already modelled"):
+        registry(module("one"), module("two"))
+
+
+def test_a_plug_in_refused_leaves_nothing_behind():
+    made = Processes()
+    with pytest.raises(BadPlugin):
+        made.add("fake", module(speed=unmarked))
+    assert dict(made.about) == {}
+    made.add("toner", toner)
+    assert list(made.about) == ["toner"]
+
+
+def raises(press, work):
+    raise RuntimeError("the moon is full")
+
+
+def leaves(press, work):
+    sys.exit(3)
+
+
+def loops(press, work):
+    end = time.monotonic() + 30
+    while time.monotonic() < end:
+        with contextlib.suppress(Exception):  # a plug-in that swallows all it can
+            time.sleep(0.01)
+
+
+def answering(**figures):
+    def speed(press, work):
+        return replace(toner.speed(press, work), **figures)
+
+    return speed
+
+
+@pytest.mark.parametrize(
+    "speed",
+    [
+        raises,
+        leaves,
+        loops,
+        lambda press, work: "fast",
+        answering(cycles_per_hour=float("nan")),
+        answering(cycles_per_hour=0),
+        answering(make_ready_min=-1),
+        answering(passes=1.5),
+        answering(running_waste=float("inf")),
+        answering(running_waste=plugin.Curve(((100, 0.5), (200, 0.0)))),
+        answering(cycles_per_hour=plugin.Curve(((100, 10), (101, 1e6)))),
+    ],
+)
+def test_a_fault_costs_the_plug_ins_own_presses_only(speed, caplog, monkeypatch):
+    monkeypatch.setattr("sidelay.processes.HOOK_BUDGET_S", 0.1)
+    caplog.set_level(logging.CRITICAL)
+    found = estimated(module(speed=plugin.hookimpl(speed)))
+    lost = {each.press for each in found.plan.unavailable}
+    assert lost == {
+        "toner_colour_a3"
+    }  # the mono press is excluded before it is asked for its speed
+    assert all(each.reference for each in found.plan.unavailable)
+    assert {found.plan.table.routes[offer.route].process for offer in found.offers} == {
+        "sheetfed_litho"
+    }
+
+
+@pytest.mark.parametrize(
+    "charge",
+    [
+        plugin.Charge("ink", "ink", -1.0, "cycle"),
+        plugin.Charge("ink", "ink", 1.0, "fortnight"),
+        plugin.Charge("ink", "ink", 1.0, "cycle", amount=float("nan")),
+        plugin.Charge("ink", "ink", 1.0, "carrier", life=0.0),
+        plugin.Charge("ink", "ink", 1.0, "cycle", kind="love"),
+        "free of charge",
+    ],
+)
+def test_a_charge_that_is_none_costs_the_press(charge, caplog):
+    caplog.set_level(logging.CRITICAL)
+    found = estimated(module(cost=plugin.hookimpl(lambda press, work: [charge])))
+    assert {each.press for each in found.plan.unavailable} == {"toner_colour_a3"}
+
+
+def test_a_layout_that_the_press_cannot_run_is_passed_over():
+    found = estimated(module(speed=plugin.hookimpl(lambda press, work: None)))
+    (excluded,) = [each for each in found.plan.excluded if each.press == "toner_colour_a3"]
+    assert [finding.code for finding in excluded.findings] == ["no_way_to_run"]
+
+
+def test_an_overlay_wraps_every_process():
+    @plugin.hookimpl(wrapper=True)
+    def cost(press):
+        charges = yield
+        energy = plugin.Charge("energy", "energy surcharge", 4.0, "hour", because="a test")
+        return [[*charges[0], energy]]
+
+    overlay = ModuleType("overlay")
+    overlay.cost = cost
+    plain, with_energy = estimated(module("toner")), estimated(module("toner"), overlay)
+    for before, after in zip(plain.offers, with_energy.offers, strict=True):
+        assert after.cost > before.cost
+    labels = {line.label for line in with_energy.plan.table.lines}
+    assert "energy surcharge" in labels
+
+
+def test_press_figures_are_checked_by_the_schema_of_the_plug_in():
+    with pytest.raises(Exception, match="running_share"):
+        press("toner", running_share=1.5)

@@ -1,0 +1,109 @@
+"""Laying a leaf on press sheets: margins, work styles, forms, grain, parents."""
+
+import pytest
+
+from shop import BLACK, CMYK, leaf, press, stock, with_inks
+from sidelay.feeds import SheetFeed
+from sidelay.imposition import most_up
+from sidelay.imposition.sheets import forms, sheet_layouts, works
+from sidelay.stock import ParentSheet
+
+BOTH_WAYS = ("one_side", "sheetwise", "work_and_turn", "work_and_tumble", "perfecting")
+
+
+def feed(width=1030, length=720, gripper=10, tail=5, side=5, bar=10, styles=BOTH_WAYS):
+    return SheetFeed(100, width, 100, length, gripper, tail, side, bar, styles)
+
+
+def paper(*sheets, grain="long"):
+    return stock(sheets=tuple(ParentSheet(*sorted(sheet), grain, 0.1, "test") for sheet in sheets))
+
+
+def best(part, press_feed, style):
+    return max(layout.up for layout in sheet_layouts(part, press_feed) if layout.style == style)
+
+
+def test_margins_bleed_and_colour_bar_take_their_share():
+    part = leaf(100, 100, bleed_mm=3, stock=paper((500, 700)))
+    (layout,) = sheet_layouts(with_inks(part, CMYK), feed(width=700, length=500))[:1]
+    assert layout.style == "one_side"
+    # Printable 690 x 475 mm holds 6 x 4 cells of 106 mm; the bare sheet would hold 7 x 5 of 100.
+    assert layout.up == 24
+    assert most_up(690, 475, 106, 106).up == 24
+
+
+def test_work_and_turn_lays_the_same_on_both_halves_of_the_width():
+    part = leaf(200, 280, bleed_mm=3, stock=paper((640, 900)))
+    up = best(part, feed(), "work_and_turn")
+    half = most_up((900 - 10) / 2, 640 - 25, 206, 286).up
+    assert up == 2 * half == 8
+
+
+def test_work_and_tumble_needs_two_grippers():
+    part = leaf(200, 280, bleed_mm=0, stock=paper((640, 900)))
+    wide, narrow = feed(gripper=10, bar=0), feed(gripper=40, bar=0)
+    assert best(part, wide, "work_and_tumble") == 8
+    # 640 - 2 x 40 = 560 mm: each half is 280 mm and still holds a row; one mm more would not.
+    assert best(part, narrow, "work_and_tumble") == 8
+    assert best(part, feed(gripper=40.5, bar=0), "work_and_tumble") < 8
+
+
+def test_carriers_of_each_style():
+    part = with_inks(leaf(), CMYK, BLACK)
+    plates = {style: sum(len(form.inks) for form in forms(part, style)) for style in BOTH_WAYS[1:]}
+    assert plates == {"sheetwise": 5, "work_and_turn": 4, "work_and_tumble": 4, "perfecting": 5}
+
+
+def test_one_sided_work_has_one_form_whichever_side_it_is_on():
+    front, back = with_inks(leaf(), CMYK), with_inks(leaf(), (), BLACK)
+    assert [(form.prints, len(form.inks)) for form in forms(front, "one_side")] == [("front", 4)]
+    assert [(form.prints, len(form.inks)) for form in forms(back, "one_side")] == [("back", 1)]
+
+
+def test_grain_is_kept_on_every_layout():
+    part = leaf(100, 150, bleed_mm=0, grain="long", stock=paper((450, 640), grain="long"))
+    for layout in sheet_layouts(with_inks(part, CMYK), feed(bar=0)):
+        # The grain runs along the parent's 640 mm side; that lies in the direction of travel
+        # when the width of the press sheet comes from the 450 mm side.
+        along_travel = layout.width_mm * layout.parts_across == pytest.approx(450)
+        for piece in layout.pattern.placements():
+            assert (piece.height > piece.width) == along_travel
+
+
+def test_grain_costs_pieces_where_turning_would_gain_some():
+    # 46 x 66 cm by 16 x 12 cm: 10 with the grain fixed, more when turned (paper case IM09).
+    assert most_up(46, 66, 16, 12, rotate=False).up == 10
+    assert most_up(46, 66, 16, 12).up > 10
+
+
+def test_a_parent_is_cut_to_what_the_press_takes():
+    part = with_inks(leaf(148, 210, stock=paper((640, 900))), CMYK)
+    small = feed(width=460, length=330, bar=0)
+    layouts = sheet_layouts(part, small)
+    assert layouts
+    for layout in layouts:
+        assert small.takes(layout.width_mm, layout.length_mm)
+        assert layout.out == layout.parts_across * layout.parts_along
+        assert layout.area_m2 * layout.out <= 0.64 * 0.9 + 1e-9
+
+
+def test_no_layout_when_the_piece_is_larger_than_the_press():
+    assert works(leaf(800, 1100, stock=paper((900, 1280))), feed()) == ()
+
+
+def test_a_layout_left_out_is_beaten_by_one_that_stays():
+    part = with_inks(leaf(90, 130, stock=paper((640, 900), (720, 1020), (320, 450))), CMYK)
+    kept = sheet_layouts(part, feed())
+    assert len({(layout.width_mm, layout.length_mm, layout.up) for layout in kept}) == len(kept)
+    for one in kept:
+        for other in kept:
+            dearer = one.parent.price / one.out >= other.parent.price / other.out
+            larger = one.width_mm >= other.width_mm and one.length_mm >= other.length_mm
+            assert one is other or not (one.up <= other.up and dearer and larger)
+
+
+@pytest.mark.parametrize("sides", [0, 2])
+def test_styles_follow_the_sides_that_print(sides):
+    part = with_inks(leaf(100, 100), CMYK, CMYK if sides else ())
+    styles = {work.layout.style for work in works(part, press("sheetfed_litho").press.feed)}
+    assert ("one_side" in styles) == (sides == 0)
