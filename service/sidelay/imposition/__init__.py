@@ -7,7 +7,7 @@ from functools import lru_cache
 from .guillotine import TurnedSearch
 from .pattern import Block, Cut, Grid, Pattern, Placement, to_steps
 
-__all__ = ["Block", "Cut", "Grid", "Pattern", "Placement", "grid_up", "most_up"]
+__all__ = ["Block", "Cut", "Grid", "Pattern", "Placement", "grid_up", "most_up", "signature_pages"]
 
 
 def grid_up(
@@ -47,6 +47,28 @@ def most_up(
         rotate,
         space,
     )
+
+
+def signature_pages(
+    sheet_width: float, sheet_height: float, page_width: float, page_height: float
+) -> int:
+    """Pages on both sides of a sheet that folds down to the page: a power of two each way.
+
+    A 40-inch press holds eight letter pages a side, a 16-page signature: common practice, no
+    source.
+    """
+    ways = ((page_width, page_height), (page_height, page_width))
+    grids = [
+        _power_of_two(to_steps(sheet_width) // to_steps(width))
+        * _power_of_two(to_steps(sheet_height) // to_steps(height))
+        for width, height in ways
+    ]
+    return 2 * max(grids)
+
+
+def _power_of_two(count: int) -> int:
+    """Return the largest power of two that is not above the count; 0 for 0."""
+    return 1 << (count.bit_length() - 1) if count else 0
 
 
 @lru_cache(maxsize=16_384)
