@@ -30,6 +30,7 @@ class Offer:
     route: its number in the plan's table
     cost, fixed_cost: all of it, and the part that is there before the first copy
     price: net of tax; run_on_price: for a further 1,000 on the same press
+    beaten: the next cheapest route of the same press, and how much dearer it would be
     column: where the quantity stands in the costs
     """
 
@@ -39,6 +40,7 @@ class Offer:
     fixed_cost: int
     price: int
     run_on_price: int
+    beaten: tuple[int, int] | None
     column: int
 
 
@@ -82,8 +84,17 @@ class PricedRoutes:
             fixed_cost=int(self.fixed[route]),
             price=price,
             run_on_price=int(self.price_further[next_route, column]) - price,
+            beaten=self._beaten(column, route, of_press),
             column=column,
         )
+
+    def _beaten(self, column: int, route: int, of_press: Sequence[int]) -> tuple[int, int] | None:
+        others = [other for other in of_press if other != route]
+        if not others:
+            return None
+        here = self.price[:, column : column + 1], self.cost[:, column : column + 1]
+        second = int(cheapest_of(others, *here)[0])
+        return second, int(self.price[second, column] - self.price[route, column])
 
 
 def estimate(

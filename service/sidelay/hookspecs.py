@@ -82,7 +82,7 @@ def speed(press: Press, work: Work) -> Run | None:
     Return None when the press cannot run this one layout (perfecting with too many inks on a side,
     say); the others still compete.
 
-    Promises: every figure finite and not negative, cycles_per_hour above 0, and for a Curve that
+    Promises: every figure finite and not negative, cycles_per_hour 1 or more, and for a Curve that
     x * running_waste(x) and x / cycles_per_hour(x) never fall as x grows.
     """
 

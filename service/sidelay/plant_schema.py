@@ -89,7 +89,7 @@ class SheetSchema(Strict):
         validate=validate.OneOf(("long", "short")),
         metadata={"description": "the side that the machine direction runs along"},
     )
-    price = figure("{currency}", 0, 1e7, "price of this size, where it differs", optional=True)
+    price = figure("{currency}", 0, 1e6, "price of this size, where it differs", optional=True)
     price_unit = fields.String(validate=validate.OneOf(PRICE_UNITS))
 
     @validates_schema
@@ -111,7 +111,7 @@ class StockSchema(Strict):
     bulk_cm3_per_g = figure(
         "cm3/g", 0.3, 5, "specific volume, where the caliper is not known", optional=True
     )
-    price = figure("{currency}", 0, 1e7, "price of one price_unit")
+    price = figure("{currency}", 0, 1e6, "price of one price_unit")
     price_unit = fields.String(required=True, validate=validate.OneOf(PRICE_UNITS))
     sheets = fields.List(fields.Nested(SheetSchema), required=True, validate=validate.Length(1, 40))
     source = _source()

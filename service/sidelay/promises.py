@@ -9,6 +9,19 @@ from typing import Any, get_args
 from .curve import Curve
 from .work import Charge, Finding, Kind, Per, Run, Severity
 
+# Beyond anything a shop has. Within these, no sum of money outgrows a 64-bit whole number even at
+# 100,000,000 pieces in a currency of four decimals.
+MOST_MONEY_PER_COUNT = 1e6
+MOST = {
+    "passes": 1_000,
+    "make_ready_min": 1e6,
+    "make_ready_cycles": 1e7,
+    "wash_up_min": 1e6,
+    "drying_h": 1e5,
+    "running_waste": 10.0,
+}
+LEAST_CYCLES_PER_HOUR = 1.0
+
 
 class BadAnswer(ValueError):  # noqa: N818
     """A hook answered something that the contract does not allow."""
@@ -27,7 +40,7 @@ def checked_run(run: Any) -> Run:
     if not isinstance(run, Run):
         raise BadAnswer(f"speed must answer a Run, not {type(run).__name__}")
     for name in ("passes", "make_ready_min", "make_ready_cycles", "wash_up_min", "drying_h"):
-        _not_negative(name, getattr(run, name))
+        _not_negative(name, getattr(run, name), MOST[name])
     if run.passes < 1 or run.passes != int(run.passes):
         raise BadAnswer(f"passes must be a whole number of 1 or more, not {run.passes!r}")
     if run.make_ready_cycles != int(run.make_ready_cycles):
@@ -44,8 +57,10 @@ def checked_charges(charges: Sequence[Any]) -> tuple[Charge, ...]:
             raise BadAnswer(f"cost must answer Charges, not {charge!r}")
         if charge.per not in get_args(Per) or charge.kind not in get_args(Kind):
             raise BadAnswer(f"{charge.label}: unknown per {charge.per!r} or kind {charge.kind!r}")
-        _not_negative(f"{charge.label}: unit_cost", charge.unit_cost)
-        _not_negative(f"{charge.label}: amount", charge.amount)
+        _not_negative(f"{charge.label}: unit_cost", charge.unit_cost, math.inf)
+        _not_negative(f"{charge.label}: amount", charge.amount, math.inf)
+        money = charge.unit_cost * charge.amount
+        _not_negative(f"{charge.label}: unit_cost x amount", money, MOST_MONEY_PER_COUNT)
         if charge.life is not None and not (charge.life >= 1 and math.isfinite(charge.life)):
             raise BadAnswer(f"{charge.label}: life must be 1 cycle or more, not {charge.life!r}")
     return tuple(charges)
@@ -55,8 +70,9 @@ def _check_speed(speed: Any) -> None:
     if isinstance(speed, Curve):
         if not speed.quotient_rises():
             raise BadAnswer("cycles_per_hour must be above 0 and x / speed(x) must not fall")
-    elif not (_is_number(speed) and speed > 0):
-        raise BadAnswer(f"cycles_per_hour must be above 0, not {speed!r}")
+        speed = min(value for _, value in speed.points)
+    if not (_is_number(speed) and speed >= LEAST_CYCLES_PER_HOUR):
+        raise BadAnswer(f"cycles_per_hour must be {LEAST_CYCLES_PER_HOUR:g} or more, not {speed!r}")
 
 
 def _check_waste(waste: Any) -> None:
@@ -64,12 +80,12 @@ def _check_waste(waste: Any) -> None:
         if not waste.product_rises():
             raise BadAnswer("x * running_waste(x) must not fall as the run grows")
     else:
-        _not_negative("running_waste", waste)
+        _not_negative("running_waste", waste, MOST["running_waste"])
 
 
-def _not_negative(name: str, value: Any) -> None:
-    if not (_is_number(value) and value >= 0):
-        raise BadAnswer(f"{name} must be a finite number of 0 or more, not {value!r}")
+def _not_negative(name: str, value: Any, most: float) -> None:
+    if not (_is_number(value) and 0 <= value <= most):
+        raise BadAnswer(f"{name} must be a number from 0 to {most:g}, not {value!r}")
 
 
 def _is_number(value: Any) -> bool:

@@ -1,0 +1,88 @@
+"""Every code block of DEVELOPERS.md runs, and the press that it builds prices a job."""
+
+import re
+import tomllib
+import types
+from pathlib import Path
+
+import pytest
+
+import sidelay_toner as toner
+from shop import BLACK, DEMO_FILE, job, leaf, with_inks
+from sidelay.compare import compare
+from sidelay.plan import Planner
+from sidelay.plant_file import read_plant
+from sidelay.processes import HOOKS, Processes
+
+GUIDE = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text()
+
+
+def blocks(language):
+    return re.findall(rf"```{language}\n(.*?)```", GUIDE, flags=re.DOTALL)
+
+
+@pytest.fixture(scope="module")
+def stencil():
+    module = types.ModuleType("stencil")
+    exec("\n".join(blocks("python")[:3]), module.__dict__)
+    return module
+
+
+@pytest.fixture
+def shop(stencil, tmp_path):
+    registry = Processes()
+    registry.add("toner", toner)
+    registry.add("stencil", stencil)
+    _, press = blocks("toml")
+    text = DEMO_FILE.read_text()
+    start, end = text.index("[[presses]]"), text.index('[[presses]]\nprocess = "toner"')
+    path = tmp_path / "shop.toml"
+    path.write_text(text[:start] + press + text[end:])
+    return registry, read_plant(path, registry)
+
+
+def test_the_example_press_prices_a_job_and_wins_where_it_should(shop):
+    registry, plant = shop
+    part = with_inks(leaf(148, 210, bleed_mm=0, stock=plant.stocks["offset_80"]), BLACK)
+    found = compare(job(part, quality="office"), plant, Planner(registry), up_to=100_000)
+    assert found.plan.unavailable == ()
+    winners = [band.process for band in found.bands]
+    assert winners[0] == "toner"
+    assert "stencil" in winners
+
+
+def test_the_example_press_refuses_what_the_guide_says_it_refuses(shop):
+    registry, plant = shop
+    part = leaf(148, 210, stock=plant.stocks["silk_130"])
+    found = compare(job(part), plant, Planner(registry), up_to=1_000)
+    (excluded,) = [each for each in found.plan.excluded if each.process == "stencil"]
+    codes = [finding.code for finding in excluded.findings]
+    assert codes == ["ink_unavailable"] * 3 + ["coated_stock"]
+
+
+def test_the_overlay_of_the_guide_charges_every_press(shop):
+    registry, plant = shop
+    overlay = types.ModuleType("energy")
+    exec(blocks("python")[3], overlay.__dict__)
+    part = with_inks(leaf(148, 210, bleed_mm=0, stock=plant.stocks["offset_80"]), BLACK)
+    wanted = job(part, quality="office")
+    before = compare(wanted, plant, Planner(registry), up_to=10)
+    registry.add("energy", overlay)
+    after = compare(wanted, plant, Planner(registry), up_to=10)
+    pairs = zip(before.choices[0], after.choices[0], strict=True)
+    assert all(then.cost > now.cost for now, then in pairs)
+
+
+def test_the_entry_point_of_the_guide_is_the_one_that_is_searched():
+    entry_points = tomllib.loads(blocks("toml")[0])["project"]["entry-points"]
+    assert list(entry_points) == ["sidelay"]
+
+
+def test_every_hook_is_named_in_the_guide():
+    assert all(re.search(rf"\b{hook}\b", GUIDE) for hook in HOOKS if hook != "layouts")
+
+
+def test_every_module_named_in_the_guide_exists():
+    root = Path(__file__).parents[2]
+    for name in re.findall(r"`((?:service|plugins|tests)/[\w/.]*)`", GUIDE):
+        assert (root / name).exists() or list((root / name).parent.glob(Path(name).name)), name
