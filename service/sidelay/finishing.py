@@ -223,9 +223,7 @@ def _cut_parents(part: Part, layout: Layout, cutter: Guillotine) -> Step:
 
 
 def _cut_pieces(part: Part, layout: Layout, cutter: Guillotine) -> Step:
-    halves = 1 if layout.pattern.up == layout.up else 2
-    between = part.bleed_mm > 0
-    cuts = layout.pattern.cuts(gutter_between=between) + (halves - 1) * (2 if between else 1)
+    cuts = layout.cuts(gutter_between=part.bleed_mm > 0 or part.gutter_mm > 0)
     lift = cutter.sheets_per_lift(part.stock.caliper_um)
     because = f"{layout.up} up in {cuts} cuts, {lift} sheets a lift"
     return Step(

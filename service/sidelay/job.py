@@ -47,6 +47,7 @@ class Part:
     pages: two for each panel of the flat piece
     folds: number of folds
     bleed_mm: how far the image runs over each trimmed edge
+    gutter_mm: space between neighbours on the sheet, beyond their bleed
     grain: side of the flat piece that the grain must follow
     ruling_lpi: halftone lines an inch
     variable_share: share of the pieces' area that differs from piece to piece, 0..1
@@ -67,6 +68,7 @@ class Part:
     back: Side
     ruling_lpi: float
     variable_share: float
+    gutter_mm: float = 0.0
 
     @property
     def sides(self) -> tuple[Side, ...]:

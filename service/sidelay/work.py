@@ -78,6 +78,13 @@ class Layout:
         """Press sheets cut from one parent sheet."""
         return self.parts_across * self.parts_along
 
+    def cuts(self, *, gutter_between: bool) -> int:
+        """Guillotine cuts that free the pieces of one lift of press sheets."""
+        between_halves = 0 if self.pattern.up == self.up else 1
+        return self.pattern.cuts(gutter_between=gutter_between) + between_halves * (
+            2 if gutter_between else 1
+        )
+
     @property
     def area_m2(self) -> float:
         """Area of the press sheet [m2]."""

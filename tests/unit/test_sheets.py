@@ -1,5 +1,7 @@
 """Laying a leaf on press sheets: margins, work styles, forms, grain, parents."""
 
+from dataclasses import replace
+
 import pytest
 
 from shop import BLACK, CMYK, leaf, press, stock, with_inks
@@ -91,15 +93,43 @@ def test_no_layout_when_the_piece_is_larger_than_the_press():
     assert works(leaf(800, 1100, stock=paper((900, 1280))), feed()) == ()
 
 
-def test_a_layout_left_out_is_beaten_by_one_that_stays():
+def test_of_two_layouts_kept_neither_is_worse_in_everything():
     part = with_inks(leaf(90, 130, stock=paper((640, 900), (720, 1020), (320, 450))), CMYK)
     kept = sheet_layouts(part, feed())
-    assert len({(layout.width_mm, layout.length_mm, layout.up) for layout in kept}) == len(kept)
+    assert len(kept) > 10
     for one in kept:
         for other in kept:
-            dearer = one.parent.price / one.out >= other.parent.price / other.out
-            larger = one.width_mm >= other.width_mm and one.length_mm >= other.length_mm
-            assert one is other or not (one.up <= other.up and dearer and larger)
+            worse = (
+                one.up <= other.up,
+                one.parent.price / one.out >= other.parent.price / other.out,
+                one.width_mm >= other.width_mm and one.length_mm >= other.length_mm,
+                one.cuts(gutter_between=True) >= other.cuts(gutter_between=True),
+                one.parts_across + one.parts_along >= other.parts_across + other.parts_along,
+                one.out <= other.out,
+            )
+            assert one is other or not all(worse)
+
+
+def test_a_whole_small_sheet_competes_with_one_cut_from_a_cheaper_parent():
+    # Cutting parents takes a set-up and time, so the dearer sheet that needs none may win.
+    part = with_inks(leaf(140, 200, stock=paper((640, 900), (320, 450))), CMYK)
+    outs = {layout.out for layout in sheet_layouts(part, feed(width=331, length=488, bar=0))}
+    assert {1, 4} <= outs
+
+
+def test_a_gutter_costs_room_between_pieces():
+    part = with_inks(leaf(100, 100, bleed_mm=0, stock=paper((420, 520))), CMYK)
+    tight, spaced = part, replace(part, gutter_mm=6.0)
+    flat = feed(width=520, length=420, gripper=0, tail=0, side=0, bar=0)
+    assert max(layout.up for layout in sheet_layouts(tight, flat)) == 20
+    # 5 x 100 + 4 x 6 = 524 mm is more than 520 and 4 x 100 + 3 x 6 = 418 mm less than 420.
+    assert max(layout.up for layout in sheet_layouts(spaced, flat)) == 16
+
+
+def test_a_reversing_drum_needs_a_gripper_at_both_ends():
+    part = leaf(200, 280, bleed_mm=0, stock=paper((600, 900)))
+    narrow = feed(gripper=21, tail=0, bar=0)  # 600 - 21 = 579 mm one way, 558 mm with two grippers
+    assert best(part, narrow, "sheetwise") > best(part, narrow, "perfecting")
 
 
 @pytest.mark.parametrize("sides", [0, 2])

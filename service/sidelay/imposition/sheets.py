@@ -1,22 +1,56 @@
-"""Every sensible way to lay a leaf on the sheets of a press, cut from its stock's parents."""
+"""Every way to lay a leaf on the sheets of a press, cut from the parents of its stock."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
 from ..feeds import SheetFeed, WorkStyle
-from ..job import Ink, Part
+from ..job import GrainWish, Ink, Part
 from ..stock import Grain, ParentSheet
 from ..work import Form, Layout, Work
 from . import most_up
 from .pattern import Pattern
 
 # A parent is cut into at most this many press sheets along either side.
-MOST_PARTS_ALONG_A_SIDE = 6
+MOST_PARTS_ALONG_A_SIDE = 4
 
-Cell = tuple[float, float]
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """The room one piece needs, bleed included [mm]; its gutter, and the grain it must follow."""
+
+    width: float
+    height: float
+    gutter: float
+    grain: GrainWish
+
+
+@dataclass(frozen=True, slots=True)
+class _PressSheet:
+    """An equal share of a parent, fed one edge or the other first.
+
+    grain: "long" for grain in the direction of travel, "short" for grain across the machine
+    """
+
+    parent: ParentSheet
+    parts_across: int
+    parts_along: int
+    width: float
+    length: float
+    grain: Grain
+
+    def because(self, up: int, pattern: Pattern) -> str:
+        """Say how many lie on the sheet and where it comes from."""
+        out = self.parts_across * self.parts_along
+        cut = "whole" if out == 1 else f"cut {out} out of"
+        unproved = (
+            f"; at most {pattern.most} on a half or whole sheet" if not pattern.proved else ""
+        )
+        size = f"{self.width:g} x {self.length:g} mm"
+        return f"{up} up on {size}, {cut} {self.parent.name}{unproved}"
 
 
 def works(
@@ -44,38 +78,46 @@ def forms(part: Part, style: WorkStyle) -> tuple[Form, ...]:
 def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     """Return the layouts of a part on a sheet feed that can be cheapest, in a fixed order.
 
-    A layout is left out only when another of the same style holds at least as many pieces, costs
-    no more for its paper, and runs a sheet that is no larger either way: no press runs that dearer.
+    A layout is left out only when another of the same style is no worse in anything that costs:
+    as many pieces, paper no dearer, a sheet no larger either way, no more cuts. No press runs that
+    dearer, so nothing that could win is lost.
     """
-    return _sheet_layouts(
-        feed,
-        part.stock.sheets,
-        (part.flat_width_mm, part.flat_height_mm),
-        part.bleed_mm,
+    cell = _Cell(
+        part.flat_width_mm + 2 * part.bleed_mm,
+        part.flat_height_mm + 2 * part.bleed_mm,
+        part.gutter_mm,
         part.grain,
-        len(part.sides) == 2,
     )
+    gutter_between = part.bleed_mm > 0 or part.gutter_mm > 0
+    return _sheet_layouts(feed, part.stock.sheets, cell, gutter_between, len(part.sides) == 2)
 
 
 @lru_cache(maxsize=8_192)
 def _sheet_layouts(
     feed: SheetFeed,
     parents: tuple[ParentSheet, ...],
-    trimmed: Cell,
-    bleed_mm: float,
-    grain: str,
+    cell: _Cell,
+    gutter_between: bool,
     two_sided: bool,
 ) -> tuple[Layout, ...]:
-    cell = (trimmed[0] + 2 * bleed_mm, trimmed[1] + 2 * bleed_mm)
-    styles = _styles(feed, two_sided)
     found = [
         layout
         for parent in parents
-        for across, along, width, length, runs in _press_sheets(parent, feed)
-        for style in styles
-        if (layout := _lay(feed, parent, across, along, (width, length), runs, cell, grain, style))
+        for sheet in _press_sheets(parent, feed)
+        for style in _styles(feed, two_sided)
+        if (layout := _lay(feed, sheet, cell, style))
     ]
-    return tuple(layout for layout in found if not _beaten(layout, found))
+    burdens = [_burden(layout, gutter_between) for layout in found]
+    return tuple(
+        layout
+        for number, layout in enumerate(found)
+        if not any(
+            other.style == layout.style
+            and _no_worse(burdens[rival], burdens[number], rival < number)
+            for rival, other in enumerate(found)
+            if rival != number
+        )
+    )
 
 
 def _styles(feed: SheetFeed, two_sided: bool) -> tuple[WorkStyle, ...]:
@@ -84,106 +126,81 @@ def _styles(feed: SheetFeed, two_sided: bool) -> tuple[WorkStyle, ...]:
     return tuple(style for style in feed.work_styles if style != "one_side")
 
 
-def _press_sheets(
-    parent: ParentSheet, feed: SheetFeed
-) -> Iterator[tuple[int, int, float, float, Grain]]:
-    """Equal press sheets that a parent cuts into and the feed takes, either edge first.
-
-    Yields parts along the parent's short and long side, width, length, and which way the grain
-    runs: "long" for along the direction of travel, "short" for across the machine.
-    """
+def _press_sheets(parent: ParentSheet, feed: SheetFeed) -> Iterator[_PressSheet]:
+    """Equal press sheets that a parent cuts into and the feed takes, either edge first."""
+    turned: Grain = "short" if parent.grain == "long" else "long"
     for across in range(1, MOST_PARTS_ALONG_A_SIDE + 1):
         for along in range(1, MOST_PARTS_ALONG_A_SIDE + 1):
             short = round(parent.width_mm / across, 3)
             long = round(parent.height_mm / along, 3)
             if feed.takes(long, short):
-                yield across, along, long, short, "short" if parent.grain == "long" else "long"
+                yield _PressSheet(parent, across, along, long, short, turned)
             if short != long and feed.takes(short, long):
-                yield across, along, short, long, parent.grain
+                yield _PressSheet(parent, across, along, short, long, parent.grain)
 
 
-def _lay(
-    feed: SheetFeed,
-    parent: ParentSheet,
-    across: int,
-    along: int,
-    sheet: Cell,
-    runs: Grain,
-    cell: Cell,
-    grain: str,
-    style: WorkStyle,
-) -> Layout | None:
+def _lay(feed: SheetFeed, sheet: _PressSheet, cell: _Cell, style: WorkStyle) -> Layout | None:
     """Lay pieces on one press sheet in one style, or None when not one fits."""
-    width, length = sheet[0] - 2 * feed.side_mm, sheet[1] - _ends_mm(feed, style)
+    width, length = sheet.width - 2 * feed.side_mm, sheet.length - _ends_mm(feed, style)
     halves = 1
     if style == "work_and_turn":
-        width, halves = width / 2, 2
+        width, halves = (width - cell.gutter) / 2, 2
     elif style == "work_and_tumble":
-        length, halves = length / 2, 2
+        length, halves = (length - cell.gutter) / 2, 2
     if width <= 0 or length <= 0:
         return None
-    pattern = _most_up(width, length, cell, _piece_turned(cell, grain, runs))
+    pattern = _most_up(width, length, cell, sheet.grain)
     if pattern.up == 0:
         return None
     up = pattern.up * halves
     return Layout(
-        *sheet,
-        parent,
-        across,
-        along,
-        style,
-        up,
-        pattern,
-        _because(sheet, parent, across * along, up, pattern),
+        width_mm=sheet.width,
+        length_mm=sheet.length,
+        parent=sheet.parent,
+        parts_across=sheet.parts_across,
+        parts_along=sheet.parts_along,
+        style=style,
+        up=up,
+        pattern=pattern,
+        because=sheet.because(up, pattern),
     )
 
 
 def _ends_mm(feed: SheetFeed, style: WorkStyle) -> float:
-    """Unprintable length of a sheet: gripper, tail and colour bar; two grippers when tumbled."""
-    tail = max(feed.gripper_mm, feed.tail_mm) if style == "work_and_tumble" else feed.tail_mm
+    """Unprintable length of a sheet: gripper, tail and colour bar.
+
+    Tumbled sheets, and those that a reversing drum takes by the tail, need a gripper at both ends.
+    """
+    tail = feed.tail_mm
+    if style in ("work_and_tumble", "perfecting"):
+        tail = max(feed.gripper_mm, feed.tail_mm)
     return feed.gripper_mm + tail + feed.colour_bar_mm
 
 
-def _piece_turned(cell: Cell, grain: str, runs: Grain) -> bool | None:
-    """Whether the grain makes a piece lie turned on the sheet; None when either way will do."""
-    if grain == "any" or cell[0] == cell[1]:
-        return None
-    grain_along_height = (cell[1] > cell[0]) == (grain == "long")
-    return grain_along_height != (runs == "long")
+def _most_up(width: float, length: float, cell: _Cell, grain: Grain) -> Pattern:
+    """The most pieces on an area, turned freely or as the grain makes them lie."""
+    if cell.grain == "any" or cell.width == cell.height:
+        return most_up(width, length, cell.width, cell.height, gutter=cell.gutter)
+    along_height = (cell.height > cell.width) == (cell.grain == "long")
+    sides = cell.width, cell.height
+    if along_height != (grain == "long"):
+        sides = cell.height, cell.width
+    return most_up(width, length, *sides, rotate=False, gutter=cell.gutter)
 
 
-def _most_up(width: float, length: float, cell: Cell, turned: bool | None) -> Pattern:
-    if turned is None:
-        return most_up(width, length, *cell)
-    piece = (cell[1], cell[0]) if turned else cell
-    return most_up(width, length, *piece, rotate=False)
-
-
-def _because(sheet: Cell, parent: ParentSheet, out: int, up: int, pattern: Pattern) -> str:
-    cut = "whole" if out == 1 else f"cut {out} out of"
-    proved = "" if pattern.proved else f"; at most {pattern.most} could be cut from the same area"
-    return f"{up} up on {sheet[0]:g} x {sheet[1]:g} mm, {cut} {parent.name}{proved}"
-
-
-def _beaten(layout: Layout, others: list[Layout]) -> bool:
-    return any(_beats(other, layout) for other in others if other is not layout)
-
-
-def _beats(other: Layout, layout: Layout) -> bool:
-    if other.style != layout.style or other.up < layout.up:
-        return False
-    theirs, ours = _paper_cost(other), _paper_cost(layout)
-    if theirs > ours or other.width_mm > layout.width_mm or other.length_mm > layout.length_mm:
-        return False
-    same = (theirs, other.up, other.width_mm, other.length_mm) == (
-        ours,
-        layout.up,
+def _burden(layout: Layout, gutter_between: bool) -> tuple[float, ...]:
+    """Everything in which one layout can cost more than another of its style; less is better."""
+    return (
+        -layout.up,
+        layout.parent.price / layout.out,
         layout.width_mm,
         layout.length_mm,
+        layout.cuts(gutter_between=gutter_between),
+        layout.parts_across + layout.parts_along,
+        1.0 / layout.out,
     )
-    return not same or (other.parent.name, other.out) < (layout.parent.name, layout.out)
 
 
-def _paper_cost(layout: Layout) -> float:
-    """Money for the paper of one press sheet; a fixed comparison for make-ready sheets as well."""
-    return layout.parent.price / layout.out
+def _no_worse(other: tuple[float, ...], layout: tuple[float, ...], first: bool) -> bool:
+    """Whether the other layout is as good in everything; of two equal ones the first stays."""
+    return all(a <= b for a, b in zip(other, layout, strict=True)) and (first or other != layout)
