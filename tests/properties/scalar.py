@@ -6,7 +6,6 @@ Written apart from costing.py: fractions instead of floats, loops instead of arr
 from __future__ import annotations
 
 import math
-from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from itertools import pairwise
 
@@ -79,12 +78,8 @@ def total(route: Route, job: Job, plant: Plant, quantity: int) -> int:
 
 
 def minor(amount: Fraction, digits: int) -> int:
-    scaled = amount * 10**digits
-    return int(
-        (Decimal(scaled.numerator) / Decimal(scaled.denominator)).quantize(
-            Decimal(1), ROUND_HALF_UP
-        )
-    )
+    """Half up; what lies within a millionth of a minor unit of the tie counts as the tie."""
+    return math.floor(amount * 10**digits + Fraction(1, 2) + NOISE)
 
 
 def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Fraction]:
