@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
-from sidelay.paper import KG_PER_LB, M2_PER_IN2, require_positive
+from .paper import KG_PER_LB, M2_PER_IN2, require_positive
 
 GSM_IN2_PER_LB_OF_INK = KG_PER_LB * 1000 / M2_PER_IN2  # 703,070: film weight x mileage
 

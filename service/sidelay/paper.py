@@ -14,10 +14,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, get_args
 
-from sidelay.paper_sizes import MM_PER_INCH as MM_PER_INCH
-from sidelay.paper_sizes import SIZES_MM as SIZES_MM
-from sidelay.paper_sizes import UnknownSize as UnknownSize
-from sidelay.paper_sizes import named_size as named_size
+from .paper_sizes import MM_PER_INCH as MM_PER_INCH
+from .paper_sizes import SIZES_MM as SIZES_MM
+from .paper_sizes import UnknownSize as UnknownSize
+from .paper_sizes import named_size as named_size
 
 KG_PER_LB = 0.45359237  # international pound, exact
 M2_PER_IN2 = (MM_PER_INCH / 1000) ** 2
@@ -275,7 +275,7 @@ def area_m2_from_mass(mass_kg: float, grammage_gsm: float) -> float:
 def product_mass_kg(pages: int, width_mm: float, height_mm: float, grammage_gsm: float) -> float:
     """Mass [kg] of one copy from its pages at trimmed size, two pages to a leaf; ink left out.
 
-    Add the cover with a second call. Source: Printprinz helper page (case PW36).
+    Add the cover with a second call. Source: Printprinz, weight of a printed piece (case PW36).
     """
     require_positive(pages=pages)
     return pages / 2 * sheet_mass_kg(width_mm, height_mm, grammage_gsm)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal
 
-from sidelay.paper import REAM_SHEETS, Basis, basic_area_in2, require_positive
+from .paper import REAM_SHEETS, Basis, basic_area_in2, require_positive
 
 ReamRounding = Literal["exact", "by_area"]
 

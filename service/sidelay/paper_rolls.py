@@ -8,7 +8,7 @@ import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from sidelay.paper import Basis, basic_area_in2, require_positive, whole_down
+from .paper import Basis, basic_area_in2, require_positive, whole_down
 
 # Pounds per cubic inch x pi/4, by grade, for roll_weight_by_factor_lb. Source: Graphic
 # Communications (2010), p. 394; trade formula sheet at tradelinks.net.in.

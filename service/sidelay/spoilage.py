@@ -8,7 +8,7 @@ Case ids (SP04) refer to tests/reference/cases/paper.json, where each has its so
 
 import math
 
-from sidelay.paper import require_positive, whole_down
+from .paper import require_positive, whole_down
 
 
 def _whole_up(count: float) -> int:

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-# Lengths are held as whole thousandths of the caller's unit, so that 8.5 in and 215.9 mm compare
-# exactly and a piece of 210 mm fits twice into 420 mm.
-STEPS_PER_UNIT = 1000
+# Lengths are held as whole steps of a hundred-thousandth of the caller's unit, fine enough for
+# thirty-seconds of an inch in mm (0.79375), so that 8.5 in and 215.9 mm compare exactly and a piece
+# of 210 mm fits twice into 420 mm.
+STEPS_PER_UNIT = 100_000
 
 
 def to_steps(length: float) -> int:
-    """Return a length as whole thousandths of its unit."""
+    """Return a length as a whole number of steps."""
     return round(length * STEPS_PER_UNIT)
 
 

@@ -1,0 +1,138 @@
+"""Every topic that the reference cases may have: answered by an adapter, or not yet and why.
+
+A topic in neither fails its case, so that a case dropped into `cases/` is never passed over.
+"""
+
+from reference import (
+    of_finishing,
+    of_imposition,
+    of_ink,
+    of_money,
+    of_paper,
+    of_rolls,
+    of_spoilage,
+)
+from reference.register import ADAPTERS as ADAPTERS
+
+# Importing them fills ADAPTERS.
+MODULES = (
+    of_finishing,
+    of_imposition,
+    of_ink,
+    of_money,
+    of_paper,
+    of_rolls,
+    of_spoilage,
+)
+
+
+def _topics(reason: str, *topics: str) -> dict[str, str]:
+    return dict.fromkeys(topics, reason)
+
+
+NOT_YET: dict[str, str] = {
+    **_topics(
+        "the bindery has a cutter and a folder so far: no drilling, padding or packing",
+        "finishing.drilling_rate",
+        "finishing.public_estimate_form",
+        "packing.shrinkwrap",
+    ),
+    **_topics("reel printing is not modelled yet", "flexo.repeat_cp", "flexo.distortion"),
+    **_topics(
+        "a product or difference of the figures given; sidelay has no function for it alone",
+        "ink.saving",
+        "press.public_estimate_form",
+    ),
+    **_topics(
+        "hourly rates are given in the plant file; none is built from a cost centre yet",
+        "budgeted all-inclusive hourly rate",
+        "capital recovery",
+        "labour hour rate",
+        "machine hour rate",
+    ),
+    **_topics(
+        "crossovers are found between priced jobs (tests/properties), not between two given lines",
+        "break-even",
+        "break-even of two machines with capital recovery",
+        "process crossover / lower envelope",
+        "stepped break-even",
+    ),
+    **_topics(
+        "no function of pricing states this alone yet",
+        "markup and margin",
+        "markup to margin table",
+        "overs and unders, no fewer than",
+        "cash rounding 0.05",
+        "cash rounding 0.50 (Sweden 1992-2010)",
+    ),
+    **_topics(
+        "nothing is scheduled yet",
+        "bank holidays England 2026",
+        "completion over a shift calendar",
+    ),
+    **_topics(
+        "sidelay prices net of tax and sends no quotation document",
+        "VAT class of printed matter (UK, general)",
+        "quotation validity",
+        "tax per line against tax on total",
+    ),
+    **_topics(
+        "sidelay cuts one size from a sheet; it solves no mixed-size cutting",
+        "one-dimensional cutting stock, paper reels",
+        "unconstrained guillotine cutting, value = area",
+    ),
+    **_topics(
+        "sidelay sequences one job's operations; it solves no shop-floor or project network",
+        "Kingman U term",
+        "Kingman against M/M/1",
+        "M/M/1",
+        "PERT network of 14 activities",
+        "critical path",
+        "flow shop, fixed order",
+        "three-point",
+        "three-point, path",
+        "three-point, path and probability",
+        "two-machine flow shop",
+    ),
+    **_topics(
+        "sidelay fits no curves and propagates no errors",
+        "NIST StRD NoInt2 (through the origin)",
+        "NIST StRD Norris",
+        "error propagation, product",
+        "high-low and least squares, 20 months",
+        "high-low and least squares, four months",
+        "high-low and least squares, hospital maintenance",
+        "learning curve",
+        "small line",
+    ),
+    **_topics(
+        "sidelay computes no emissions",
+        "UK government paper factors",
+        "US grid factor 2022",
+        "fountain solution potential to emit",
+        "hand-wash solvent in towels",
+        "heatset publication web, AP-42 style",
+        "litho ink VOC, nonheatset",
+        "office paper factor (Australia)",
+        "paper footprint by mass",
+        "sheetfed ink potential to emit",
+        "solvent ink, AP-42 style",
+    ),
+    # A case without a topic is a figure about a process and is filed under the process's name.
+    **_topics(
+        "checked against the process plug-ins in tests/plugins",
+        "process.continuous_inkjet",
+        "process.cross",
+        "process.dod_inkjet",
+        "process.finishing",
+        "process.flexography",
+        "process.gravure",
+        "process.letterpress",
+        "process.screen",
+        "process.sheetfed_litho",
+        "process.toner_ep",
+        "process.web_litho",
+        "process.web_litho_coldset",
+        "process.web_litho_heatset",
+    ),
+}
