@@ -8,7 +8,8 @@ once, half up, to minor units, and totals are sums of rounded lines.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,8 +45,7 @@ class Route:
         return int(sum(charge.amount for charge in self.charges if charge.per == "carrier"))
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line of a route's cost: unit_cost x amount x count [currency].
 
     meter: what is counted, one of METERS or a `step_meter`
@@ -144,7 +144,7 @@ class CostTable:
         """Return the table of some routes alone, renumbered in the order given."""
         number = {route: i for i, route in enumerate(keep)}
         lines = [
-            replace(line, route=number[line.route]) for line in self.lines if line.route in number
+            line._replace(route=number[line.route]) for line in self.lines if line.route in number
         ]
         return CostTable([self.routes[route] for route in keep], lines, self.digits)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from .costing import Line, Route, step_meter
 from .finishing import Step
@@ -115,7 +114,8 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
 
 
 def _charge(number: int, route: Route, charge: Charge) -> Line:
-    line = Line(
+    carrier = charge.per in ("form", "carrier")
+    return Line(
         number,
         charge.stage,
         charge.label,
@@ -123,17 +123,13 @@ def _charge(number: int, route: Route, charge: Charge) -> Line:
         charge.unit_cost,
         charge.amount,
         charge.per,
-        CHARGE_METERS[charge.per],
+        "job" if carrier and charge.life is None else CHARGE_METERS[charge.per],
         charge.because,
         charge.source,
+        scale=float(route.run.passes) if charge.per == "impression" else 1.0,
+        divisor=charge.life or 1.0 if carrier else 1.0,
+        least=1.0 if carrier else 0.0,
     )
-    if charge.per == "impression":
-        return replace(line, scale=float(route.run.passes))
-    if charge.per in ("form", "carrier"):
-        if charge.life is None:
-            return replace(line, meter="job")
-        return replace(line, divisor=charge.life, least=1.0)
-    return line
 
 
 def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
@@ -161,7 +157,7 @@ def _step(number: int, step: Step, meter: str, plant: Plant) -> Iterator[Line]:
             f"{step.set_up_min:g} min",
             step.source,
         )
-    line = Line(
+    yield Line(
         number,
         "finishing",
         name,
@@ -172,5 +168,5 @@ def _step(number: int, step: Step, meter: str, plant: Plant) -> Iterator[Line]:
         meter,
         step.because,
         step.source,
+        divisor=float(step.per),
     )
-    yield replace(line, divisor=float(step.per)) if step.per > 1 else line

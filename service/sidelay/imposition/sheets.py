@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from ..feeds import SheetFeed, WorkStyle
+import numpy as np
+
+from ..feeds import WORK_STYLES, SheetFeed, WorkStyle
 from ..job import GrainWish, Ink, Part
 from ..stock import Grain, ParentSheet
 from ..work import Form, Layout, Work
@@ -107,17 +109,7 @@ def _sheet_layouts(
         for style in _styles(feed, two_sided)
         if (layout := _lay(feed, sheet, cell, style))
     ]
-    burdens = [_burden(layout, gutter_between) for layout in found]
-    return tuple(
-        layout
-        for number, layout in enumerate(found)
-        if not any(
-            other.style == layout.style
-            and _no_worse(burdens[rival], burdens[number], rival < number)
-            for rival, other in enumerate(found)
-            if rival != number
-        )
-    )
+    return tuple(found[number] for number in _unbeaten(found, gutter_between))
 
 
 def _styles(feed: SheetFeed, two_sided: bool) -> tuple[WorkStyle, ...]:
@@ -188,6 +180,21 @@ def _most_up(width: float, length: float, cell: _Cell, grain: Grain) -> Pattern:
     return most_up(width, length, *sides, rotate=False, gutter=cell.gutter)
 
 
+def _unbeaten(layouts: list[Layout], gutter_between: bool) -> list[int]:
+    """Numbers of the layouts that no other of their style matches in everything that costs.
+
+    Of two layouts that are equal in everything the first stays.
+    """
+    if not layouts:
+        return []
+    burdens = np.array([_burden(layout, gutter_between) for layout in layouts])
+    styles = np.array([WORK_STYLES.index(layout.style) for layout in layouts])
+    no_worse = (burdens[:, None] <= burdens).all(axis=2) & (styles[:, None] == styles)
+    first = np.arange(len(layouts))[:, None] < np.arange(len(layouts))
+    beats = no_worse & (first | ~no_worse.T)
+    return np.flatnonzero(~beats.any(axis=0)).tolist()
+
+
 def _burden(layout: Layout, gutter_between: bool) -> tuple[float, ...]:
     """Everything in which one layout can cost more than another of its style; less is better."""
     return (
@@ -197,10 +204,5 @@ def _burden(layout: Layout, gutter_between: bool) -> tuple[float, ...]:
         layout.length_mm,
         layout.cuts(gutter_between=gutter_between),
         layout.parts_across + layout.parts_along,
-        1.0 / layout.out,
+        -layout.out,
     )
-
-
-def _no_worse(other: tuple[float, ...], layout: tuple[float, ...], first: bool) -> bool:
-    """Whether the other layout is as good in everything; of two equal ones the first stays."""
-    return all(a <= b for a, b in zip(other, layout, strict=True)) and (first or other != layout)
