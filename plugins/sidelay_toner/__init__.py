@@ -20,7 +20,7 @@ from sidelay.plugin import (
     hookimpl,
 )
 
-from .limits import image_findings, ink_finding, stock_findings
+from .limits import image_findings, ink_findings, stock_findings
 from .press import Steps, TonerPress, TonerPressSchema
 
 
@@ -62,7 +62,7 @@ def constraints(press: TonerPress, part: Part, job: Job) -> list[Finding]:
     """What stands against a part on this press."""
     return [
         *stock_findings(press, part.stock),
-        *(finding for ink in part.inks if (finding := ink_finding(press, ink))),
+        *ink_findings(press, part),
         *image_findings(press, part, job),
     ]
 
@@ -98,7 +98,8 @@ def speed(press: TonerPress, work: Work) -> Run | None:
 @hookimpl
 def cost(press: TonerPress, work: Work) -> list[Charge]:
     """Clicks, which cover toner and parts; black-only sides at the mono rate."""
-    clicks = _at(press.clicks_by_length, work.layout.length_mm) or 0
+    length = work.layout.length_mm
+    clicks = _at(press.clicks_by_length, length) or 0
     mono = sum(_is_mono(side) for side in work.sides)
     charges = []
     for label, sides, price, field in (
@@ -113,7 +114,7 @@ def cost(press: TonerPress, work: Work) -> list[Charge]:
                     price,
                     "cycle",
                     amount=sides * clicks,
-                    because=f"{sides} side(s) x {clicks:g} click(s), {work.layout.length_mm:g} mm long",
+                    because=f"{sides} side(s) x {clicks:g} click(s), {length:g} mm long",
                     source=press.source(field),
                 )
             )

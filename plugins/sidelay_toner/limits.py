@@ -37,32 +37,54 @@ def stock_findings(press: TonerPress, stock: Stock) -> list[Finding]:
     return found
 
 
-def ink_finding(press: TonerPress, ink: Ink) -> Finding | None:
-    """What an ink meets on the stations: nothing, a simulation to know of, or a limit."""
-    if ink.name in press.stations:
-        return None
-    stations = ", ".join(press.stations)
-    simulates = (
-        ink.kind != "process" and ink.kind != "white" and set(PROCESS_INKS) <= set(press.stations)
-    )
-    if simulates and ink.may_simulate:
-        return Finding(
-            "caution",
-            "ink_simulated",
-            f"{ink.name} is built from process toners and will look different",
-            ink.name,
-            stations,
-            "",
-            "approve a copy first, or use a press that runs the ink itself",
+def ink_findings(press: TonerPress, part: Part) -> list[Finding]:
+    """What inks without a station of their own meet: a simulation to know of, or a limit."""
+    missing = [ink for ink in part.inks if ink.name not in press.stations]
+    simulated = [ink for ink in missing if ink.may_simulate and _can_simulate(press, ink)]
+    refused = [ink for ink in missing if ink not in simulated]
+    found = []
+    if simulated:
+        names = _names(simulated)
+        found.append(
+            Finding(
+                "caution",
+                "ink_simulated",
+                f"{names}: built from process toners, will look different",
+                names,
+                ", ".join(press.stations),
+                "",
+                "approve a copy first, or use a press that runs the ink itself",
+            )
         )
-    remedy = (
-        f'allow it to be simulated ("may_simulate": true on {ink.name})'
-        if simulates
-        else "use a press that runs the ink itself"
-    )
-    return Finding(
-        "limit", "ink_unavailable", f"no station holds {ink.name}", ink.name, stations, "", remedy
-    )
+    if refused:
+        names = _names(refused)
+        found.append(
+            Finding(
+                "limit",
+                "ink_unavailable",
+                f"no station holds {names}",
+                names,
+                ", ".join(press.stations),
+                "",
+                _ink_remedy(press, refused),
+            )
+        )
+    return found
+
+
+def _can_simulate(press: TonerPress, ink: Ink) -> bool:
+    """Whether process toners can stand in for an ink: not for white, nor for each other."""
+    return ink.kind not in ("process", "white") and set(PROCESS_INKS) <= set(press.stations)
+
+
+def _ink_remedy(press: TonerPress, refused: list[Ink]) -> str:
+    if all(_can_simulate(press, ink) for ink in refused):
+        return f'allow it to be simulated ("may_simulate": true on {_names(refused)})'
+    return "use a press that runs these inks itself"
+
+
+def _names(inks: list[Ink]) -> str:
+    return ", ".join(ink.name for ink in inks)
 
 
 def image_findings(press: TonerPress, part: Part, job: Job) -> list[Finding]:

@@ -114,6 +114,11 @@ def test_a_mono_press_prints_black_only(ink):
     assert "may_simulate" not in finding.remedy
 
 
+def test_several_missing_inks_are_one_finding():
+    ((finding,),) = [each.findings for each in plan(a5(back=()), stations=["black"]).excluded]
+    assert finding.asked == "cyan, magenta, yellow"
+
+
 def test_a_fifth_station_prints_white():
     stations = ["cyan", "magenta", "yellow", "black", "white"]
     assert plan(a5((Ink("white", "white"),), ()), stations=stations).table is not None
