@@ -195,7 +195,7 @@ def _stock(table: dict[str, Any]) -> Stock:
 
 def _sheet(sheet: dict[str, Any], stock: dict[str, Any]) -> ParentSheet:
     size = named_size(sheet["size"]) if "size" in sheet else (sheet["width_mm"], sheet["height_mm"])
-    short, long = sorted(size)
+    short, long = sorted(map(float, size))
     price, unit = sheet.get("price", stock["price"]), sheet.get("price_unit", stock["price_unit"])
     money = price_per_sheet(price, unit, short, long, stock["grammage_gsm"])
     source = f"{stock['source']}; {price:g} a {unit.replace('_', ' ')}"

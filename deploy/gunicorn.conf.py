@@ -1,0 +1,20 @@
+"""gunicorn's settings in production: gunicorn -c deploy/gunicorn.conf.py sidelay.http.wsgi:app
+
+They are the ones that `sidelay serve` uses; `sidelay/serving.py` gives the reason for each. Set a
+name anew below to change one here.
+"""
+
+from sidelay.serving import (  # noqa: F401  (gunicorn reads the names)
+    accesslog,
+    bind,
+    control_socket_disable,
+    errorlog,
+    graceful_timeout,
+    loglevel,
+    max_requests,
+    preload_app,
+    timeout,
+    worker_class,
+    worker_tmp_dir,
+    workers,
+)

@@ -1,0 +1,165 @@
+"""The command `sidelay`: serve, or have a job priced by a service that runs.
+
+Exit status: 0 done; 1 refused by the service, or the port is taken; 2 wrong usage, or a file that
+cannot be read; 3 no service answers, or none that this release understands. Faults go to the
+standard error, answers to the standard output.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from . import __version__
+from .client import Answer, Client, ProblemError, Unreachable
+from .serving import MOST_WORKERS, PORT, PortTaken, default_workers, serve
+from .tables import comparison_text, estimate_text, problem_text
+
+DONE, REFUSED, USAGE, UNREACHABLE = 0, 1, 2, 3
+# As a shell tells the end of a process by signal: 128 and the signal's number.
+INTERRUPTED, BROKEN_PIPE = 130, 141
+STANDARD_INPUT = "-"
+
+WRITERS: dict[str, Callable[[Answer], str]] = {
+    "estimate": estimate_text,
+    "compare": comparison_text,
+}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command and return its exit status; arguments are by default the process's own."""
+    options = _parser().parse_args(arguments)
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        # A terminal that lacks a letter shows a question mark, and the price is still told.
+        sys.stdout.reconfigure(errors="replace")
+    try:
+        status = _run(options)
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # The reader has gone. Python would complain once more when it empties its buffer at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return BROKEN_PIPE
+    return status
+
+
+def _run(options: argparse.Namespace) -> int:
+    try:
+        if options.command == "serve":
+            serve(options.port, options.workers)
+            return DONE
+        body = _read(options.file)
+        with Client(options.url, options.timeout) as client:
+            answer = getattr(client, options.command)(body)
+    except _UnreadableError as fault:
+        return _fail(USAGE, str(fault))
+    except PortTaken as fault:
+        return _fail(REFUSED, str(fault))
+    except ProblemError as problem:
+        return _fail(REFUSED, problem_text(problem.title, problem.detail, problem.errors))
+    except Unreachable as fault:
+        return _fail(UNREACHABLE, str(fault))
+    return _show(options.command, answer, as_json=options.json)
+
+
+def _show(command: str, answer: Answer, *, as_json: bool) -> int:
+    if as_json:
+        print(json.dumps(answer, indent=2))
+        return DONE
+    try:
+        text = WRITERS[command](answer)
+    except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError):
+        # Another release may answer otherwise; the raw answer can still be of use.
+        return _fail(UNREACHABLE, "This release cannot read the answer; see it with --json.")
+    print(text)
+    return DONE
+
+
+class _UnreadableError(Exception):
+    """A request that cannot be read from where it was said to be."""
+
+
+def _read(name: str) -> bytes:
+    """Return a file's bytes as they are: the service is the one to judge them."""
+    try:
+        return sys.stdin.buffer.read() if name == STANDARD_INPUT else Path(name).read_bytes()
+    except OSError as fault:
+        raise _UnreadableError(f"{name} cannot be read: {fault.strerror}.") from None
+    except ValueError:
+        raise _UnreadableError(f"{name!r} cannot be the name of a file.") from None
+
+
+def _fail(status: int, message: str) -> int:
+    print(message, file=sys.stderr)
+    return status
+
+
+# ---------------------------------------------------------------- options
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="sidelay",
+        description="Prices a printed piece on every press of a plant.",
+    )
+    parser.add_argument("--version", action="version", version=f"sidelay {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _add_serve(commands.add_parser("serve", help="serve on this machine until stopped"))
+    for name, about in (
+        ("estimate", "price a job: the best press for each quantity"),
+        ("compare", "compare every press, and from which quantity each is the cheapest"),
+    ):
+        _add_asking(commands.add_parser(name, help=about, description=f"{about.capitalize()}."))
+    return parser
+
+
+def _add_serve(parser: argparse.ArgumentParser) -> None:
+    parser.description = "Serve on the loopback address of this machine, as in production."
+    parser.add_argument(
+        "--port", type=_whole(1, 65535), default=PORT, metavar="N", help="by default %(default)s"
+    )
+    parser.add_argument(
+        "--workers",
+        type=_whole(1, MOST_WORKERS),
+        default=default_workers(),
+        metavar="N",
+        help="requests served at once; by default one a core, here %(default)s",
+    )
+
+
+def _add_asking(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="the request as JSON; - for standard input")
+    parser.add_argument("--json", action="store_true", help="print the answer as it came")
+    parser.add_argument(
+        "--url",
+        default=f"http://127.0.0.1:{PORT}",
+        help="where the service is, by default %(default)s; sidelay serve starts one there",
+    )
+    parser.add_argument(
+        "--timeout",
+        type=_whole(1, 600),
+        default=30,
+        metavar="SECONDS",
+        help="how long to wait for an answer; by default %(default)s",
+    )
+
+
+def _whole(least: int, most: int) -> Callable[[str], int]:
+    """Return a reader of whole numbers within limits."""
+
+    def read(text: str) -> int:
+        if not (text.isascii() and text.isdigit() and least <= int(text[:9]) <= most):
+            raise argparse.ArgumentTypeError(f"expected a whole number from {least} to {most}")
+        return int(text)
+
+    return read
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,197 @@
+"""A client of the service, for a storefront or a back office written in Python.
+
+    with Client("http://127.0.0.1:8000") as sidelay:
+        answer = sidelay.compare({"job": {...}})
+        for band in answer["bands"]:
+            print(band["from"], band["to"], band["press"])
+
+Every call returns the JSON object of the answer as it came; the OpenAPI document at `/openapi.json`
+says what is in it. Money is decimal text in it: read it with `decimal.Decimal`, never with `float`.
+That no press can print a job is an answer, with the reasons under `excluded`, and no error.
+
+Two errors tell what to do next: `ProblemError` means that the service refused the request, so
+change the request; `Unreachable` means that there was no answer, so try again later. Every call may
+be repeated, for none changes anything on the service. This module imports nothing else of sidelay.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from types import TracebackType
+from typing import Any, Self
+from urllib.parse import quote, urlsplit
+
+import requests
+
+Answer = dict[str, Any]
+Body = Mapping[str, Any] | bytes
+LOCAL_HOSTS = ("127.0.0.1", "localhost", "::1")
+
+
+class ProblemError(Exception):
+    """The service refused a request, or failed at it.
+
+    status: the HTTP status; 422 when faults are listed, 5xx when the request is not to blame
+    title: what kind of problem it is, in words
+    detail: what it was this time; may be empty
+    errors: every fault found, each with `pointer` (a JSON Pointer into the body, as `#/job/parts`),
+        `code` and `detail`; empty for other problems
+    request_id: finds the request in the log of the service; may be empty
+    """
+
+    def __init__(
+        self,
+        status: int,
+        title: str,
+        detail: str = "",
+        errors: Sequence[Mapping[str, str]] = (),
+        request_id: str = "",
+    ) -> None:
+        super().__init__(f"{status} {title}" + (f": {detail}" if detail else ""))
+        self.status = status
+        self.title = title
+        self.detail = detail
+        self.errors = tuple(errors)
+        self.request_id = request_id
+
+
+class Unreachable(Exception):  # noqa: N818  (a state of the network, named as such)
+    """No answer of the service came: nothing listens, the time ran out, or something else answered.
+
+    The message is one sentence that names the URL.
+    """
+
+
+class Client:
+    """Calls one service. Keeps its connections, so keep the client; use one for each thread.
+
+    url: where the service is, without a path of it
+    timeout_s: how long to wait for the connection, and then for each part of the answer [s]
+    """
+
+    def __init__(self, url: str = "http://127.0.0.1:8000", timeout_s: float = 10.0) -> None:
+        self._url = url.rstrip("/")
+        self._timeout_s = timeout_s
+        self._session = requests.Session()
+        self._session.headers["Accept"] = "application/json, application/problem+json"
+        # A proxy named in the environment cannot reach this machine's own loopback.
+        self._session.trust_env = not _is_local(self._url)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close the connections kept; a `with` block does it too."""
+        self._session.close()
+
+    def estimate(self, body: Body) -> Answer:
+        """Price a job: for each quantity the best offer, under `estimates`.
+
+        body: the request, or its JSON as bytes, which are sent as they are
+        """
+        return self._post("/estimate", body)
+
+    def compare(self, body: Body) -> Answer:
+        """Compare every press for a job, and tell which is the cheapest from where to where.
+
+        body: as for `estimate`
+        """
+        return self._post("/compare", body)
+
+    def validate(self, body: Body) -> Answer:
+        """Check a request without pricing it; raises ProblemError with every fault there is."""
+        return self._post("/validate", body)
+
+    def processes(self) -> Answer:
+        """List the printing processes that the service models, under `processes`."""
+        return self._call("GET", "/processes")
+
+    def process(self, process_id: str) -> Answer:
+        """Show one process, and the parameters that describe its presses."""
+        return self._call("GET", f"/processes/{quote(process_id, safe='')}")
+
+    def plants(self) -> Answer:
+        """List the plants that the service prices on, under `plants`."""
+        return self._call("GET", "/plants")
+
+    def plant(self, plant_id: str) -> Answer:
+        """Show one plant: its presses and its stocks."""
+        return self._call("GET", f"/plants/{quote(plant_id, safe='')}")
+
+    def ready(self) -> Answer:
+        """Say what the service has loaded; raises Unreachable while it does not answer."""
+        return self._call("GET", "/readyz")
+
+    def _post(self, path: str, body: Body) -> Answer:
+        data = body if isinstance(body, bytes) else json.dumps(body, allow_nan=False).encode()
+        return self._call("POST", path, data)
+
+    def _call(self, method: str, path: str, data: bytes | None = None) -> Answer:
+        try:
+            response = self._session.request(
+                method,
+                self._url + path,
+                data=data,
+                headers={"Content-Type": "application/json"} if data is not None else None,
+                timeout=self._timeout_s,
+                allow_redirects=False,  # a POST would arrive as a GET
+            )
+        except requests.Timeout:
+            within = f"within {self._timeout_s:g} s"
+            raise Unreachable(f"The service at {self._url} did not answer {within}.") from None
+        except (requests.RequestException, UnicodeError) as fault:
+            # UnicodeError: a host name that cannot be one, which requests lets through.
+            raise Unreachable(f"No service answers at {self._url}.") from fault
+        return self._read(response)
+
+    def _read(self, response: requests.Response) -> Answer:
+        try:
+            answer = response.json()
+        except requests.JSONDecodeError:
+            answer = None
+        if not response.ok or response.is_redirect:
+            raise _problem(response, answer)
+        if not isinstance(answer, dict):
+            raise Unreachable(f"What answers at {self._url} is not this service.")
+        return answer
+
+
+def _problem(response: requests.Response, answer: object) -> ProblemError:
+    """Return the problem of a response; whatever a proxy answers in its place becomes one too."""
+    told: dict[str, Any] = answer if isinstance(answer, dict) else {}
+    detail = str(told.get("detail", ""))
+    if response.is_redirect:
+        detail = f"It points to {response.headers['Location']}."
+    return ProblemError(
+        response.status_code,
+        str(told.get("title") or response.reason),
+        detail,
+        _faults(told.get("errors")),
+        str(told.get("request_id") or response.headers.get("X-Request-Id", "")),
+    )
+
+
+def _faults(errors: object) -> list[dict[str, str]]:
+    """Return the faults of a problem, each with the three members promised."""
+    listed = errors if isinstance(errors, list) else []
+    return [
+        {name: str(fault.get(name, "")) for name in ("pointer", "code", "detail")}
+        for fault in listed
+        if isinstance(fault, dict)
+    ]
+
+
+def _is_local(url: str) -> bool:
+    try:
+        return urlsplit(url).hostname in LOCAL_HOSTS
+    except ValueError:
+        return False

@@ -1,0 +1,31 @@
+"""The app factory: settings in, a Flask app out; nothing happens when this is imported."""
+
+from __future__ import annotations
+
+from flask import Flask
+
+from ..config import Settings
+from ..processes import Processes
+from .exchange import prepare_exchanges
+from .problems import handle_problems
+from .routes import EXTENSION, routes
+from .service import start
+
+
+def create_app(settings: Settings | None = None, *, processes: Processes | None = None) -> Flask:
+    """Return the service as a WSGI app.
+
+    settings: by default from the environment
+    processes: by default every plug-in that is installed
+    Raises PlantFileError with every fault of the plant files, BadSetting for the environment.
+    """
+    settings = settings or Settings.from_environment()
+    service = start(settings, processes or Processes.discover())
+    app = Flask("sidelay", static_folder=None)
+    app.url_map.strict_slashes = True
+    app.url_map.merge_slashes = False  # a path that is not known is a problem, not a redirect
+    app.extensions[EXTENSION] = service
+    prepare_exchanges(app, settings.max_body_bytes)
+    handle_problems(app)
+    app.register_blueprint(routes)
+    return app

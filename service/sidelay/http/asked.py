@@ -1,0 +1,93 @@
+"""What a request asks: a job, the plant to price it on, and how to show the answer."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import orjson
+
+from ..job import Job
+from ..plant import Plant
+from .faults import Faults
+from .job_reader import read_job
+from .schemas.request import load_request
+from .service import Service
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A request, understood.
+
+    fingerprint: 16 hexadecimal digits that tell one job member from another
+    processes, presses: filters; empty lets all compete
+    detail: "price", "lines" or "trace"
+    up_to: last quantity of the bands
+    """
+
+    job: Job
+    plant: Plant
+    fingerprint: str
+    processes: tuple[str, ...]
+    presses: tuple[str, ...]
+    detail: str
+    up_to: int
+    curves: bool
+
+
+def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
+    """Return what a body asks. Raises InvalidRequest with every fault, the plant's included."""
+    data, found = load_request(body)
+    faults = Faults(found)
+    plant = _plant(data, service, faults)
+    if plant is not None:
+        _check_filters(data, plant, faults)
+    job = read_job(data, plant, faults)
+    assert plant is not None  # noqa: S101  read_job raises when it is
+    return Asked(
+        job=job,
+        plant=plant,
+        fingerprint=fingerprint(body["job"]),
+        processes=tuple(data["processes"]),
+        presses=tuple(data["presses"]),
+        detail=data["detail"],
+        up_to=data["up_to"],
+        curves=data["curves"],
+    )
+
+
+def fingerprint(job: Mapping[str, Any]) -> str:
+    """Return 16 hexadecimal digits of the SHA-256 of a job member, its members sorted."""
+    canonical = orjson.dumps(job, option=orjson.OPT_SORT_KEYS)
+    return hashlib.sha256(canonical).hexdigest()[:16]
+
+
+def _plant(data: Mapping[str, Any], service: Service, faults: Faults) -> Plant | None:
+    if not faults.clear_of(("plant",)):
+        return None
+    asked = data.get("plant", service.default_plant)
+    if asked not in service.plants:
+        known = ", ".join(service.plants)
+        faults.add(("plant",), "unknown_plant", f"No plant has this id; there is {known}.")
+    return service.plants.get(asked)
+
+
+def _check_filters(data: Mapping[str, Any], plant: Plant, faults: Faults) -> None:
+    pairs = [(installed.process, installed.press.id) for installed in plant.presses]
+    processes, presses = (dict.fromkeys(column) for column in zip(*pairs, strict=True))
+    for member, code, known in (
+        ("processes", "unknown_process", processes),
+        ("presses", "unknown_press", presses),
+    ):
+        for index, name in enumerate(data.get(member) or ()):
+            if name is not None and name not in known:
+                detail = f"This plant has none; there is {', '.join(known)}."
+                faults.add((member, index), code, detail)
+    if faults.clear_of(("processes",), ("presses",)) and not any(
+        process in (data["processes"] or processes) and press in (data["presses"] or presses)
+        for process, press in pairs
+    ):
+        detail = "None of these presses runs one of these processes."
+        faults.add(("presses",), "no_press_left", detail)

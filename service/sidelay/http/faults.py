@@ -1,0 +1,93 @@
+"""Faults of a request: where each stands, its code, and what was expected there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+from urllib.parse import quote
+
+Path = tuple[str | int, ...]
+
+# Every code a fault can have. The list is open: later releases add to it.
+FAULT_CODES: Mapping[str, str] = MappingProxyType(
+    {
+        "required": "a member that must be given is missing",
+        "unknown_member": "a member that is not known here",
+        "conflicting_members": "members that exclude each other",
+        "not_a_string": "expected a string",
+        "not_a_number": "expected a finite number",
+        "not_an_integer": "expected a whole number; 500.0 is one, 1.5 and \"500\" are not",
+        "not_a_boolean": "expected true or false",
+        "not_an_array": "expected an array",
+        "not_an_object": "expected an object",
+        "wrong_type": "expected a name or an object",
+        "wrong_length": "a string too short or too long",
+        "out_of_range": "a number below or above its range",
+        "too_few": "fewer items than needed",
+        "too_many": "more items than allowed",
+        "unknown_value": "not one of the words allowed",
+        "unknown_size": "no size has this name",
+        "unknown_ink": "a name on its own that is not a process ink's",
+        "unknown_stock": "the plant has no such stock",
+        "unknown_plant": "no plant has this id",
+        "unknown_process": "no press of the plant runs this process",
+        "unknown_press": "the plant has no press of this id",
+        "no_press_left": "the filters leave no press",
+        "one_part": "this release prices one part a job",
+        "odd_pages": "a leaf has two pages a panel",
+        "same_ink_twice": "an ink stands twice on one side",
+        "nothing_to_print": "neither side has an ink",
+        "fold_mismatch": "sizes, pages and folds do not fit together",
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One fault of a request. path: the members and indices that lead to it."""
+
+    path: Path
+    code: str
+    detail: str
+
+    @property
+    def pointer(self) -> str:
+        """The path as a JSON Pointer in a URI fragment (RFC 6901, section 6)."""
+        steps = (str(step).replace("~", "~0").replace("/", "~1") for step in self.path)
+        return "#" + "".join("/" + quote(step, safe="~!$&'()*+,;=:@") for step in steps)
+
+
+class InvalidRequest(Exception):  # noqa: N818  (an answer to the caller, not a fault)
+    """A request that is well-formed but cannot be met, with every fault found, in order."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        super().__init__(", ".join(f"{fault.pointer} {fault.code}" for fault in faults))
+        self.faults = faults
+
+
+class Faults:
+    """Collects the faults of one request."""
+
+    def __init__(self, found: Iterable[Fault] = ()) -> None:
+        self._found = list(found)
+
+    def add(self, path: Path, code: str, detail: str) -> None:
+        """Note one fault."""
+        self._found.append(Fault(path, code, detail))
+
+    def clear_of(self, *paths: Path) -> bool:
+        """Whether no fault stands at these paths or below them."""
+        return not any(fault.path[: len(path)] == path for path in paths for fault in self._found)
+
+    def stop(self) -> None:
+        """Raise InvalidRequest with what was found, if anything, in the order of the paths."""
+        if self._found:
+            raise InvalidRequest(sorted(self._found, key=_order))
+
+
+def _order(fault: Fault) -> tuple[Any, ...]:
+    """Sort indices as numbers and members as words, an item before what is inside it."""
+    steps = tuple((0, step, "") if isinstance(step, int) else (1, 0, step) for step in fault.path)
+    return steps, fault.code

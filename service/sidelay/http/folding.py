@@ -1,0 +1,78 @@
+"""Whether sizes, pages and folds of a leaf fit together, and what follows from them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+Size = tuple[float, float]
+
+# Trimming is not more exact than this [mm].
+TOLERANCE_MM = 0.5
+# Panels that tuck in are cut a little shorter; the flat piece may be so much larger than its folds
+# could make it.
+AREA_TOLERANCE = 1.02
+
+
+class FoldMismatch(ValueError):  # noqa: N818  (an answer to the caller, not a fault)
+    """Sizes, pages and folds that do not fit together. member: the one to look at first."""
+
+    def __init__(self, member: str, detail: str) -> None:
+        super().__init__(detail)
+        self.member = member
+
+
+class Flat(NamedTuple):
+    """A piece before folding: its trimmed size [mm] and its pages, two a panel."""
+
+    width_mm: float
+    height_mm: float
+    pages: int
+
+
+def flat_piece(size: Size, flat_size: Size | None, pages: int | None, folds: int) -> Flat:
+    """Return the flat piece of a finished size [mm]. Raises FoldMismatch.
+
+    Without a flat size the panels lie side by side: width x panels. pages: None to work them out
+    """
+    if flat_size is None:
+        return _from_pages(size, pages or 2, folds)
+    return _from_flat_size(size, flat_size, pages, folds)
+
+
+def _from_pages(size: Size, pages: int, folds: int) -> Flat:
+    panels = pages // 2
+    if not folds + 1 <= panels <= 2**folds:
+        raise FoldMismatch(
+            "folds",
+            f"{pages} pages are {panels} panel(s); {folds} fold(s) make {folds + 1} to "
+            f"{2**folds} of them.",
+        )
+    return Flat(round(size[0] * panels, 4), size[1], pages)
+
+
+def _from_flat_size(size: Size, flat_size: Size, pages: int | None, folds: int) -> Flat:
+    spare = [large - small for large, small in zip(sorted(flat_size), sorted(size), strict=True)]
+    if min(spare) < -TOLERANCE_MM:
+        raise FoldMismatch("flat_size", "The flat size is smaller than the finished size.")
+    ratio = flat_size[0] * flat_size[1] / (size[0] * size[1])
+    _check_folds(max(spare) > TOLERANCE_MM, ratio, folds)
+    if pages is not None and abs(pages / 2 - ratio) >= 1:
+        raise FoldMismatch(
+            "pages",
+            f"{pages} pages are {pages // 2} panel(s), but the flat size holds {ratio:.2f} "
+            "finished pieces.",
+        )
+    return Flat(*flat_size, pages or max(2, 2 * round(ratio)))
+
+
+def _check_folds(larger: bool, ratio: float, folds: int) -> None:
+    if not larger and folds:
+        raise FoldMismatch("folds", "The flat size is the finished size: there is nothing to fold.")
+    if larger and not folds:
+        raise FoldMismatch("folds", "The flat size is larger than the finished size: fold it.")
+    if ratio > 2**folds * AREA_TOLERANCE:
+        raise FoldMismatch(
+            "folds",
+            f"{folds} fold(s) bring {ratio:.2f} finished pieces at most to 1/{2**folds} of the "
+            "flat size.",
+        )

@@ -1,0 +1,143 @@
+"""The OpenAPI 3.1 document, written from the live schemas.
+
+python -m sidelay.http.openapi openapi/examples > openapi/openapi.json
+"""
+
+from __future__ import annotations
+
+import inspect
+import json
+import re
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from apispec import APISpec
+
+from .. import __version__
+from ..processes import Processes
+from .operations import OPERATIONS, Operation
+from .press_schemas import press_schemas
+from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
+from .problems import PROBLEM_TYPES, ProblemType
+from .schemas.catalogue import ProblemSchema
+from .schemas.published import FieldsPlugin
+
+MEDIA_TYPE = "application/json"
+ABOUT = """\
+Prices a printed piece on every press of a plant and says from which quantity each process wins.
+
+- A length is in mm, a mass per area in g/m2, a share from 0 to 1; the unit is in the name of the
+  member or in its x-unit (UCUM style).
+- Money is a decimal string beside its ISO 4217 code. Each cost line is rounded once, half up, and
+  totals are sums of rounded lines.
+- null and absent mean the same in a request. Members that are not known are refused.
+- Answers may gain members. Lists in x-extensible-enum are open: they may gain values.
+- The same request on the same plant file gets the same bytes.
+- Query parameters are ignored.
+- Every answer carries X-Request-Id: the one sent, if it is 1 to 80 of A-Z a-z 0-9 . _ -, or a new
+  one. Every error, those of the HTTP layer (404, 405 with Allow) included, is a problem (RFC 9457).
+"""
+_REQUEST_ID = {
+    "X-Request-Id": {
+        "description": "finds the request in the log",
+        "schema": {"type": "string", "pattern": "^[A-Za-z0-9._-]{1,80}$"},
+    }
+}
+# What a schema says in code and marshmallow cannot publish.
+_STOCK_WAYS = [
+    {"required": ["id"]},
+    {"required": ["grade", "grammage_gsm"]},
+    {"required": ["grade", "basis_weight_lb", "basis"]},
+]
+
+
+def document(processes: Processes, examples: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """Return the OpenAPI document. examples: request bodies by name, shown with what takes them."""
+    plugin = FieldsPlugin()
+    spec = APISpec(
+        title="sidelay",
+        version=__version__,
+        openapi_version="3.1.0",
+        info={"description": ABOUT},
+        servers=[{"url": "/"}],
+        plugins=[plugin],
+    )
+    for kind in PROBLEM_TYPES.values():
+        spec.components.response(kind.id, _problem_response(kind))
+    for operation in OPERATIONS:
+        body = _operation(operation, examples or {})
+        spec.path(
+            operation.path,
+            operations={operation.method: body},
+            parameters=_parameters(operation),
+        )
+    for process_id, schema in press_schemas(processes).items():
+        spec.components.schema(f"press_{process_id}", schema)
+    written: dict[str, Any] = spec.to_dict()
+    _describe(written["components"]["schemas"], plugin)
+    return written
+
+
+def read_examples(folder: Path) -> dict[str, Any]:
+    """Return the request bodies in a folder (*.json) by the names of their files."""
+    return {file.stem: json.loads(file.read_bytes()) for file in sorted(folder.glob("*.json"))}
+
+
+def _problem_response(kind: ProblemType) -> dict[str, Any]:
+    return {
+        "description": f"{kind.title} ({kind.uri}). {kind.about}",
+        "headers": _REQUEST_ID,
+        "content": {PROBLEM_MEDIA_TYPE: {"schema": ProblemSchema}},
+    }
+
+
+def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, Any]:
+    answer: Any = operation.answer or {"type": "object"}
+    body: dict[str, Any] = {
+        "operationId": operation.id,
+        "summary": operation.summary,
+        "description": operation.description,
+        "responses": {
+            "200": {
+                "description": "The answer",
+                "headers": _REQUEST_ID,
+                "content": {MEDIA_TYPE: {"schema": answer}},
+            },
+            **{str(PROBLEM_TYPES[name].status): name for name in operation.problems},
+        },
+    }
+    if operation.request:
+        content: dict[str, Any] = {"schema": operation.request}
+        if examples:
+            content["examples"] = {
+                name: {"summary": example["job"]["title"], "value": example}
+                for name, example in examples.items()
+            }
+        body["requestBody"] = {"required": True, "content": {MEDIA_TYPE: content}}
+    return body
+
+
+def _parameters(operation: Operation) -> list[dict[str, Any]]:
+    return [
+        {"name": name, "in": "path", "required": True, "schema": {"type": "string"}}
+        for name in re.findall(r"{(\w+)}", operation.path)
+    ]
+
+
+def _describe(components: dict[str, Any], plugin: FieldsPlugin) -> None:
+    """Add to each component what its schema class says about itself."""
+    for schema_class, name in plugin.components().items():
+        components[name]["description"] = inspect.getdoc(schema_class)
+    components["StockWish"]["oneOf"] = _STOCK_WAYS
+
+
+def main() -> None:
+    """Print the document, with the examples of the folder that the first argument names."""
+    examples = read_examples(Path(sys.argv[1])) if len(sys.argv) > 1 else {}
+    print(json.dumps(document(Processes.discover(), examples), indent=2, ensure_ascii=False))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,190 @@
+"""Every error as a problem (RFC 9457): one shape, stable types, all faults at once, no leaks."""
+
+from __future__ import annotations
+
+import json
+import logging
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from flask import Flask, Response, g
+from werkzeug.exceptions import HTTPException
+
+from .faults import Fault, InvalidRequest
+
+MEDIA_TYPE = "application/problem+json"
+# More faults than this are counted, not listed.
+MOST_LISTED = 100
+
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemType:
+    """One kind of problem. Its `type` is the path /problems/<id>, which tells what is said here."""
+
+    id: str
+    status: int
+    title: str
+    about: str
+
+    @property
+    def uri(self) -> str:
+        """The `type` member of such a problem: a path on this service."""
+        return f"/problems/{self.id}"
+
+
+PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
+    {
+        kind.id: kind
+        for kind in (
+            ProblemType(
+                "not_json",
+                400,
+                "The body is not strict JSON",
+                "The body must be one JSON object in UTF-8 without a byte order mark, no member "
+                "twice, no NaN, at most 32 levels deep. The detail says where it is not.",
+            ),
+            ProblemType(
+                "bad_request",
+                400,
+                "The request is malformed",
+                "The request could not be read as HTTP.",
+            ),
+            ProblemType(
+                "not_found",
+                404,
+                "There is nothing here",
+                "The path, or the id in it, is not known.",
+            ),
+            ProblemType(
+                "method_not_allowed",
+                405,
+                "The method is not allowed here",
+                "The Allow field lists the methods that are.",
+            ),
+            ProblemType(
+                "not_acceptable",
+                406,
+                "The answer has none of the types accepted",
+                "Answers are application/json, and application/problem+json when something is "
+                "wrong. Accept the first.",
+            ),
+            ProblemType(
+                "body_too_large",
+                413,
+                "The body is too large",
+                "The detail says how large it may be.",
+            ),
+            ProblemType(
+                "unsupported_media_type",
+                415,
+                "The body has a type that is not read here",
+                "Send application/json, with charset=utf-8 or none, and not compressed.",
+            ),
+            ProblemType(
+                "invalid_request",
+                422,
+                "The request cannot be met as it stands",
+                "errors lists every fault with a JSON Pointer, a code and what was expected. "
+                "Nothing was priced.",
+            ),
+            ProblemType(
+                "internal",
+                500,
+                "Something went wrong on our side",
+                "The request may be sent again. request_id finds the cause in the log.",
+            ),
+        )
+    }
+)
+_BY_STATUS = MappingProxyType(
+    {
+        400: "bad_request",
+        404: "not_found",
+        405: "method_not_allowed",
+        406: "not_acceptable",
+        413: "body_too_large",
+        415: "unsupported_media_type",
+    }
+)
+
+
+class Problem(Exception):  # noqa: N818  (an answer to the caller, not a fault)
+    """Ends a request with a problem of a known type. headers: further fields of the answer."""
+
+    def __init__(self, type_id: str, detail: str, headers: Mapping[str, str] | None = None) -> None:
+        super().__init__(detail)
+        self.kind = PROBLEM_TYPES[type_id]
+        self.detail = detail
+        self.headers = dict(headers or {})
+
+
+def handle_problems(app: Flask) -> None:
+    """Make every error of an app a problem."""
+    app.register_error_handler(Problem, _problem)
+    app.register_error_handler(InvalidRequest, _invalid)
+    app.register_error_handler(HTTPException, _http)
+    app.register_error_handler(Exception, _internal)
+
+
+def _problem(problem: Problem) -> Response:
+    return _response(problem.kind, problem.detail, headers=problem.headers)
+
+
+def _invalid(invalid: InvalidRequest) -> Response:
+    count = len(invalid.faults)
+    listed = invalid.faults[:MOST_LISTED]
+    more = f", the first {MOST_LISTED} of them listed" if count > MOST_LISTED else ""
+    detail = f"{count} fault{'' if count == 1 else 's'} found{more}."
+    return _response(PROBLEM_TYPES["invalid_request"], detail, listed)
+
+
+def _http(fault: HTTPException) -> Response:
+    """Answer a fault that Flask found itself, its further fields (Allow) kept."""
+    headers = {
+        name: value
+        for name, value in fault.get_headers()
+        if name.lower() not in ("content-type", "content-length")
+    }
+    status = fault.code or 500
+    if status not in _BY_STATUS:
+        body = {"type": "about:blank", "title": fault.name, "status": status, "detail": fault.name}
+        return _json(body, headers)
+    kind = PROBLEM_TYPES[_BY_STATUS[status]]
+    return _response(kind, _DETAILS.get(status, kind.about), headers=headers)
+
+
+_DETAILS = {404: "No resource has this path."}
+
+
+def _internal(fault: Exception) -> Response:
+    log.error("request %s failed", g.request_id, exc_info=fault)
+    return _response(PROBLEM_TYPES["internal"], "The log tells more under this request_id.")
+
+
+def _response(
+    kind: ProblemType,
+    detail: str,
+    faults: Sequence[Fault] = (),
+    headers: Mapping[str, str] | None = None,
+) -> Response:
+    body: dict[str, Any] = {
+        "type": kind.uri,
+        "title": kind.title,
+        "status": kind.status,
+        "detail": detail,
+    }
+    if faults:
+        body["errors"] = [
+            {"pointer": fault.pointer, "code": fault.code, "detail": fault.detail}
+            for fault in faults
+        ]
+    return _json(body, headers)
+
+
+def _json(body: dict[str, Any], headers: Mapping[str, str] | None) -> Response:
+    text = json.dumps(body | {"request_id": g.request_id}, ensure_ascii=False, allow_nan=False)
+    return Response(text, status=body["status"], mimetype=MEDIA_TYPE, headers=dict(headers or {}))

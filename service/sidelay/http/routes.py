@@ -1,0 +1,143 @@
+"""The paths of the service. Each reads, calls one function and writes.
+
+Query parameters are not used anywhere, and ignored where they stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Blueprint, Response, current_app, request
+
+from ..compare import compare
+from ..estimate import estimate
+from . import catalogue
+from .asked import Asked, read_asked
+from .exchange import MEDIA_TYPE, read_body
+from .problems import PROBLEM_TYPES, Problem
+from .render import to_json, write_comparison, write_estimate
+from .service import Service
+
+EXTENSION = "sidelay"
+# What does not change before the service starts anew may be kept for a minute.
+KEPT = "private, max-age=60"
+NEVER_KEPT = "no-store"
+
+routes = Blueprint("sidelay", __name__)
+
+
+def _service() -> Service:
+    service: Service = current_app.extensions[EXTENSION]
+    return service
+
+
+def _asked() -> Asked:
+    return read_asked(read_body(request), _service())
+
+
+def _answer(answer: Mapping[str, Any], cache: str | None = None) -> Response:
+    response = Response(to_json(answer), mimetype=MEDIA_TYPE)
+    if cache:
+        response.headers["Cache-Control"] = cache
+    return response
+
+
+@routes.post("/estimate")
+def post_estimate() -> Response:
+    """Price a job: for each quantity the best offer."""
+    asked = _asked()
+    result = estimate(
+        asked.job,
+        asked.plant,
+        _service().planner,
+        only_processes=asked.processes,
+        only_presses=asked.presses,
+    )
+    return _answer(write_estimate(result, asked))
+
+
+@routes.post("/compare")
+def post_compare() -> Response:
+    """Compare every press for a job, and tell which wins from which quantity to which."""
+    asked = _asked()
+    result = compare(
+        asked.job,
+        asked.plant,
+        _service().planner,
+        up_to=asked.up_to,
+        with_curves=asked.curves,
+        only_processes=asked.processes,
+        only_presses=asked.presses,
+    )
+    return _answer(write_comparison(result, asked))
+
+
+@routes.post("/validate")
+def post_validate() -> Response:
+    """Check a request without pricing it."""
+    return _answer({"valid": True, "job_fingerprint": _asked().fingerprint})
+
+
+@routes.get("/processes")
+def get_processes() -> Response:
+    """List the processes that plug-ins model."""
+    return _answer(catalogue.list_processes(_service().processes), KEPT)
+
+
+@routes.get("/processes/<process_id>")
+def get_process(process_id: str) -> Response:
+    """Show a process and what its presses are described by."""
+    service = _service()
+    shown = catalogue.show_process(process_id, service.processes, service.press_schemas)
+    return _answer(shown, KEPT)
+
+
+@routes.get("/plants")
+def get_plants() -> Response:
+    """List the plants."""
+    return _answer(catalogue.list_plants(_service().plants), KEPT)
+
+
+@routes.get("/plants/<plant_id>")
+def get_plant(plant_id: str) -> Response:
+    """Show a plant: its presses and its stocks."""
+    return _answer(catalogue.show_plant(plant_id, _service().plants), KEPT)
+
+
+@routes.get("/problems/<problem_id>")
+def get_problem(problem_id: str) -> Response:
+    """Explain a type of problem."""
+    kind = PROBLEM_TYPES.get(problem_id)
+    if kind is None:
+        raise Problem("not_found", f"No such problem; there is {', '.join(PROBLEM_TYPES)}.")
+    shown = {"type": kind.uri, "title": kind.title, "status": kind.status, "about": kind.about}
+    return _answer(shown, KEPT)
+
+
+@routes.get("/openapi.json")
+def get_openapi() -> Response:
+    """Return the OpenAPI document of this service."""
+    return _answer(_service().openapi, KEPT)
+
+
+@routes.get("/livez")
+def get_livez() -> Response:
+    """Say that the process answers."""
+    return _answer({"status": "alive"}, NEVER_KEPT)
+
+
+@routes.get("/readyz")
+def get_readyz() -> Response:
+    """Say what is loaded; a plug-in that could not be used is told by name only."""
+    service = _service()
+    faults = sorted({fault.name for fault in service.processes.faults})
+    return _answer(
+        {
+            "status": "ready",
+            "plants": list(service.plants),
+            "processes": list(service.processes.about),
+            "plugin_faults": faults,
+        },
+        NEVER_KEPT,
+    )

@@ -1,0 +1,300 @@
+"""The body of POST /estimate, /compare and /validate."""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from marshmallow import ValidationError, post_load, validates_schema
+
+from ...job import PROCESS_INKS, QUALITIES, GrainWish, Ink, InkKind, Proof
+from ...paper import BASIS_SIZES_IN
+from ...paper_sizes import MM_PER_INCH, SIZES_MM, UnknownSize, named_size
+from .fields import (
+    Among,
+    Between,
+    Figure,
+    ListOf,
+    Long,
+    NameOrObject,
+    Object,
+    Strict,
+    Switch,
+    Text,
+    Told,
+    Whole,
+    identifier,
+    told,
+)
+
+MOST_QUANTITIES = 200
+MOST_QUANTITY = 100_000_000
+MOST_INKS = 16
+MOST_FILTERS = 100
+SIDE_MM = (5, 10_000)
+UP_TO = 1_000_000
+
+DETAILS = ("price", "lines", "trace")
+USES = ("food_contact", "outdoor")
+UNITS = ("mm", "in")
+
+
+class SizeSchema(Strict):
+    """A size by its sides: 5 to 10,000 mm each, whatever the unit."""
+
+    width = Figure(required=True, validate=Between(0, 10_000), metadata={"description": "width"})
+    height = Figure(required=True, validate=Between(0, 10_000), metadata={"description": "height"})
+    unit = Text(
+        validate=Among(UNITS), load_default="mm", metadata={"description": "unit of both sides"}
+    )
+
+    @post_load
+    def in_mm(self, data: dict[str, Any], **_: Any) -> tuple[float, float]:
+        """Return width and height in mm."""
+        factor = MM_PER_INCH if data["unit"] == "in" else 1.0
+        size = {side: round(data[side] * factor, 4) for side in ("width", "height")}
+        least, most = SIDE_MM
+        wrong = [Told("out_of_range", f"Expected {least} to {most:,} mm.")]
+        faults = {side: wrong for side, length in size.items() if not least <= length <= most}
+        if faults:
+            raise ValidationError(faults)
+        return size["width"], size["height"]
+
+
+class SizeField(NameOrObject):
+    """A named size (portrait), or one by its sides; loads as (width, height) [mm]."""
+
+    name_schema = {"type": "string", "x-extensible-enum": list(SIZES_MM)}  # noqa: RUF012
+
+    def named(self, name: str) -> tuple[float, float]:
+        """Return a named size, portrait. Raises ValidationError."""
+        try:
+            return named_size(name)
+        except UnknownSize:
+            known = ", ".join(SIZES_MM)
+            raise told("unknown_size", f"No size has this name; there is {known}.") from None
+
+
+class InkSchema(Strict):
+    """An ink by name and kind."""
+
+    name = Text(
+        required=True,
+        validate=Long(1, 60),
+        metadata={"description": "name that the plant knows the ink by"},
+    )
+    kind = Text(required=True, validate=Among(get_args(InkKind)))
+    may_simulate = Switch(
+        load_default=False,
+        metadata={"description": "whether a press without the ink may build it from process inks"},
+    )
+
+    @post_load
+    def make(self, data: dict[str, Any], **_: Any) -> Ink:
+        """Return the ink."""
+        return Ink(**data)
+
+
+class InkField(NameOrObject):
+    """A process ink by its name, or any ink as an object; loads as Ink."""
+
+    name_schema = {"type": "string", "enum": list(PROCESS_INKS)}  # noqa: RUF012
+
+    def named(self, name: str) -> Ink:
+        """Return a process ink. Raises ValidationError."""
+        if name not in PROCESS_INKS:
+            raise told(
+                "unknown_ink",
+                f"A name on its own is one of {', '.join(PROCESS_INKS)}; for another ink write "
+                '{"name": "...", "kind": "spot"}.',
+            )
+        return Ink(name)
+
+
+class SideSchema(Strict):
+    """One side of a piece."""
+
+    inks = ListOf(InkField(InkSchema), required=True, most=MOST_INKS)
+    coverage = Figure(
+        validate=Between(0, 1),
+        load_default=0.2,
+        metadata={"description": "share of the area that each ink covers", "x-unit": "1"},
+    )
+
+
+class StockWishSchema(Strict):
+    """The stock wanted: by id, or by grade with grammage, or by grade with basis weight."""
+
+    id = identifier(metadata={"description": "a stock of the plant"})
+    grade = identifier(metadata={"description": "what it is: coated, uncoated, board, ..."})
+    finish = identifier(metadata={"description": "its surface: gloss, silk, ...; any if left out"})
+    grammage_gsm = Figure(
+        validate=Between(10, 2000), metadata={"description": "mass per area", "x-unit": "g/m2"}
+    )
+    basis_weight_lb = Figure(
+        validate=Between(1, 2000),
+        metadata={"description": "mass of 500 sheets of the basic size", "x-unit": "[lb_av]"},
+    )
+    basis = Text(
+        validate=Among(list(BASIS_SIZES_IN)),
+        metadata={"description": "grade that the basic size belongs to"},
+    )
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_way(self, _: Any, original: Any, **__: Any) -> None:
+        """Refuse members that exclude each other, and name the one that is missing."""
+        if not isinstance(original, dict):
+            return
+        given = {name for name, value in original.items() if value is not None} & set(self.fields)
+        if "id" in given:
+            if given != {"id"}:
+                others = ", ".join(sorted(given - {"id"}))
+                raise told("conflicting_members", f"An id says it all: leave out {others}.")
+            return
+        missing = {
+            name: [Told("required", "Expected an id, or a grade with its grammage or weight.")]
+            for name in _missing(given)
+        }
+        if missing:
+            raise ValidationError(missing)
+        if {"grammage_gsm", "basis_weight_lb"} <= given or {"grammage_gsm", "basis"} <= given:
+            raise told("conflicting_members", "Give grammage_gsm or the basis weight, not both.")
+
+
+def _missing(given: set[str]) -> list[str]:
+    weights = {"basis_weight_lb", "basis"}
+    missing = [] if "grade" in given else ["grade"]
+    if given & weights:
+        missing += sorted(weights - given)
+    elif "grammage_gsm" not in given:
+        missing.append("grammage_gsm")
+    return missing
+
+
+class PartSchema(Strict):
+    """One component of the job, on its own stock."""
+
+    name = Text(validate=Long(1, 80), load_default="part 1")
+    kind = Text(
+        validate=Among(("leaf",)),
+        load_default="leaf",
+        metadata={"description": "leaf: a flat or folded sheet"},
+    )
+    size = SizeField(SizeSchema, required=True, metadata={"description": "finished size, folded"})
+    flat_size = SizeField(
+        SizeSchema,
+        metadata={
+            "description": "trimmed size before folding; if left out, as many finished pieces "
+            "side by side as there are panels"
+        },
+    )
+    pages = Whole(
+        validate=Between(2, 64),
+        metadata={
+            "description": "two for each panel: an even number. If left out, 2, or what flat_size "
+            "holds",
+            "multipleOf": 2,
+        },
+    )
+    folds = Whole(
+        validate=Between(0, 10), load_default=0, metadata={"description": "number of folds"}
+    )
+    bleed_mm = Figure(
+        validate=Between(0, 20),
+        load_default=3.0,
+        metadata={
+            "description": "how far the image runs over each trimmed edge",
+            "x-unit": "mm",
+            "x-source": "3 mm: common practice, no source",
+        },
+    )
+    gutter_mm = Figure(
+        validate=Between(0, 50),
+        load_default=0.0,
+        metadata={
+            "description": "space between neighbours on the sheet, beyond their bleed",
+            "x-unit": "mm",
+        },
+    )
+    stock = Object(StockWishSchema, required=True)
+    grain = Text(
+        validate=Among(get_args(GrainWish)),
+        load_default="any",
+        metadata={"description": "side of the flat piece that the grain follows"},
+    )
+    front = Object(SideSchema, required=True)
+    back = Object(
+        SideSchema,
+        load_default=lambda: {"inks": [], "coverage": 0.0},
+        metadata={"description": "blank if left out"},
+    )
+    ruling_lpi = Figure(
+        validate=Between(20, 400),
+        load_default=150.0,
+        metadata={"description": "halftone lines an inch", "x-unit": "/[in_i]"},
+    )
+    variable_share = Figure(
+        validate=Between(0, 1),
+        load_default=0.0,
+        metadata={"description": "share of the area that differs from piece to piece"},
+    )
+
+
+class JobSchema(Strict):
+    """What is wanted, how many, and how good."""
+
+    title = Text(validate=Long(0, 200), load_default="")
+    quantities = ListOf(
+        Whole(validate=Between(1, MOST_QUANTITY), metadata={"x-unit": "{piece}"}),
+        required=True,
+        least=1,
+        most=MOST_QUANTITIES,
+        metadata={"description": "finished pieces; each is priced on its own"},
+    )
+    parts = ListOf(
+        Object(PartSchema),
+        required=True,
+        least=1,
+        most=1,
+        above=Told("one_part", "This release prices one part a job; ask for each part on its own."),
+    )
+    quality = Text(validate=Among(QUALITIES), load_default="commercial")
+    proof = Text(validate=Among(get_args(Proof)), load_default="none")
+    uses = ListOf(
+        Text(validate=Among(USES)),
+        most=10,
+        load_default=list,
+        metadata={"description": "what the piece is for where that limits how it is made"},
+    )
+
+
+class RequestSchema(Strict):
+    """A job, and how to price it."""
+
+    job = Object(JobSchema, required=True)
+    plant = identifier(metadata={"description": "id of a plant; the default plant if left out"})
+    processes = ListOf(
+        identifier(),
+        most=MOST_FILTERS,
+        load_default=list,
+        metadata={"description": "only these processes; all if empty"},
+    )
+    presses = ListOf(
+        identifier(),
+        most=MOST_FILTERS,
+        load_default=list,
+        metadata={"description": "only these presses; all if empty"},
+    )
+    detail = Text(
+        validate=Among(DETAILS),
+        load_default="price",
+        metadata={"description": "price; lines: every cost line too; trace: and its arithmetic"},
+    )
+    up_to = Whole(
+        validate=Between(1, MOST_QUANTITY),
+        load_default=UP_TO,
+        metadata={"description": "last quantity of the bands of /compare", "x-unit": "{piece}"},
+    )
+    curves = Switch(
+        load_default=False,
+        metadata={"description": "whether /compare adds the cost curve of every press"},
+    )

@@ -1,0 +1,86 @@
+"""How the service is served: gunicorn's settings, and `sidelay serve`, which starts it with them.
+
+gunicorn reads the lower-case names of this module as its settings (`-c python:sidelay.serving`).
+`deploy/gunicorn.conf.py` takes the same ones for an operator to build on. Imports nothing of ours.
+"""
+
+from __future__ import annotations
+
+import os
+import socket
+import sys
+from pathlib import Path
+
+HOST = "127.0.0.1"
+PORT = 8000
+APP = "sidelay.http.wsgi:app"
+MOST_WORKERS = 64
+_SHARED_MEMORY = Path("/dev/shm")  # noqa: S108  (only heartbeats are kept there)
+
+
+def default_workers() -> int:
+    """Return one worker a core, from 2 to 8.
+
+    Pricing keeps a core busy, so more would only take turns. Two at least, so that a long
+    comparison does not hold up everyone; more than eight only when asked for.
+    """
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
+    return min(max(cores or 1, 2), 8)
+
+
+# Loopback only: a proxy that keeps connections, checks callers and compresses stands before it.
+bind = f"{HOST}:{PORT}"
+workers = default_workers()
+# One request at a time a worker. The work is arithmetic, so threads would not add any speed, and a
+# plug-in's time budget needs the main thread.
+worker_class = "sync"
+# Plants are read once, before the port is open: a fault in one is told once and stops the start,
+# and whoever gets a connection gets an answer. So a new plant file needs a restart; HUP is not enough.
+preload_app = True
+# A worker silent for this long is replaced [s]. The largest request allowed takes a few seconds.
+timeout = 30
+# How long a request under way may still take when the service is told to stop [s].
+graceful_timeout = 10
+# Never replaced for their age: a new worker would have none of the plans kept.
+max_requests = 0
+# gunicorn 25.1 and later open a control socket under the home folder, which fails where there is
+# none to write to, and would let two services on one machine fight for it.
+control_socket_disable = True
+# Heartbeats on a disk can stall, and get a worker killed that is well.
+worker_tmp_dir = str(_SHARED_MEMORY) if os.access(_SHARED_MEMORY, os.W_OK | os.X_OK) else None
+# The proxy logs accesses; the service itself logs faults, on the standard error.
+accesslog = None
+errorlog = "-"
+loglevel = "info"
+
+
+class PortTaken(Exception):  # noqa: N818  (a state of the machine, named as such)
+    """Something else listens on the port; the message says so in one sentence."""
+
+
+def command(port: int, worker_count: int) -> list[str]:
+    """Return the command line that `sidelay serve` becomes."""
+    settings = ["--config", f"python:{__name__}"]
+    where = ["--bind", f"{HOST}:{port}", "--workers", str(worker_count)]
+    return [sys.executable, "-m", "gunicorn", *settings, *where, APP]
+
+
+def serve(port: int, worker_count: int) -> None:
+    """Become gunicorn, serving on loopback; the process id stays. Raises PortTaken."""
+    check_port(port)
+    arguments = command(port, worker_count)
+    # When gunicorn starts itself anew (USR2) it is run as a file, whose folder must not lead the
+    # search path: it has a module named http.
+    environment = {**os.environ, "PYTHONSAFEPATH": "1"}
+    os.execve(arguments[0], arguments, environment)  # noqa: S606  (our own command, no shell)
+
+
+def check_port(port: int) -> None:
+    """Raise PortTaken when the port cannot be listened on; gunicorn would try for five seconds."""
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((HOST, port))
+        except OSError as fault:
+            why = "may not be used" if isinstance(fault, PermissionError) else "is taken"
+            raise PortTaken(f"Port {port} {why} on {HOST}; choose another.") from None

@@ -1,0 +1,224 @@
+"""Answers of the service as text for a person: a table, then what it means in words.
+
+Lines have at most 100 columns. Knows nothing but the JSON of the answers.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+WIDTH = 100
+GAP = "  "
+SHORTEST_TEXT = 8
+NOBODY = "No press of this plant can print this job."
+
+Answer = Mapping[str, Any]
+Row = Sequence[str]
+
+CHOICE_HEADS = ("Quantity", "Press", "Process", "Price", "Each", "Sheets", "Hours", "Ratio")
+ESTIMATE_HEADS = (*CHOICE_HEADS[:5], "Run-on 1,000", "Sheets", "Hours")
+TEXT_COLUMNS = (1, 2)
+
+
+def comparison_text(answer: Answer) -> str:
+    """Return the answer of /compare: every press at every quantity, then who wins where, and why.
+
+    Each is the price of one piece; sheets are press sheets with their waste; hours are press hours;
+    ratio is the price against the cheapest one.
+    """
+    rows = [row for asked in answer["quantities"] for row in _choice_rows(asked)]
+    table = _table(CHOICE_HEADS, rows) if rows else [NOBODY]
+    blocks = [_head(answer), table, _bands(answer["bands"]), _crossovers(answer), *_notes(answer)]
+    return _joined(blocks)
+
+
+def estimate_text(answer: Answer) -> str:
+    """Return the answer of /estimate: the best press at every quantity, then why not others.
+
+    Run-on 1,000 is the price of a further 1,000 on the same press; the rest as for a comparison.
+    """
+    rows = [_estimate_row(estimate) for estimate in answer["estimates"]]
+    table = _table(ESTIMATE_HEADS, rows) if rows else [NOBODY]
+    return _joined([_head(answer), table, *_notes(answer)])
+
+
+def problem_text(title: str, detail: str, errors: Sequence[Mapping[str, str]]) -> str:
+    """Return a problem: what it is, then one line for each fault, "pointer: detail"."""
+    first = f"{title.rstrip('.')}." + (f" {detail}" if detail else "")
+    return "\n".join([first, *(f"{fault['pointer']}: {fault['detail']}" for fault in errors)])
+
+
+# ---------------------------------------------------------------- the table
+
+
+def _choice_rows(asked: Answer) -> Iterator[Row]:
+    """Yield a row for each press at one quantity; the quantity stands in the first only."""
+    for number, choice in enumerate(asked["choices"]):
+        yield (
+            "" if number else f"{asked['quantity']:,}",
+            choice["press"],
+            choice["process"],
+            *_prices(choice["price"]),
+            f"{choice['sheets']['total']:,}",
+            f"{choice['hours']:,.2f}",
+            "-" if choice["ratio_to_best"] is None else f"{choice['ratio_to_best']:,.2f}",
+        )
+
+
+def _estimate_row(estimate: Answer) -> Row:
+    parts, price = estimate["parts"], estimate["price"]
+    return (
+        f"{estimate['quantity']:,}",
+        estimate["press"],
+        estimate["process"],
+        *_prices(price),
+        f"{Decimal(price['run_on_per_1000']):,}",
+        f"{sum(part['sheets']['total'] for part in parts):,}",
+        f"{sum(part['hours'] for part in parts):,.2f}",
+    )
+
+
+def _prices(price: Mapping[str, str]) -> tuple[str, str]:
+    """Return the price, and that of one piece with two decimals more than the currency has."""
+    net = Decimal(price["net"])
+    step = Decimal(1).scaleb(int(net.as_tuple().exponent) - 2)
+    return f"{net:,}", f"{Decimal(price['per_piece']).quantize(step, ROUND_HALF_UP):,}"
+
+
+def _table(heads: Row, rows: Sequence[Row]) -> list[str]:
+    """Return aligned lines: words to the left, figures to the right, a gap before each quantity."""
+    widths = _fitted([max(map(len, column)) for column in zip(heads, *rows, strict=True)])
+    ruler = ["-" * width for width in widths]
+    lines = [_line(heads, widths), GAP.join(ruler)]
+    for number, row in enumerate(rows):
+        if number and row[0] and not rows[number - 1][0]:
+            lines.append("")
+        lines.append(_line(row, widths))
+    return lines
+
+
+def _fitted(widths: list[int]) -> list[int]:
+    """Take from the wider text column until the table fits the page."""
+    while sum(widths) + len(GAP) * (len(widths) - 1) > WIDTH:
+        wider = max(TEXT_COLUMNS, key=widths.__getitem__)
+        if widths[wider] <= SHORTEST_TEXT:
+            break
+        widths[wider] -= 1
+    return widths
+
+
+def _line(row: Row, widths: Sequence[int]) -> str:
+    cells = [
+        _cut(cell, width).ljust(width) if column in TEXT_COLUMNS else cell.rjust(width)
+        for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+    ]
+    return GAP.join(cells).rstrip()
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 2] + ".."
+
+
+# ---------------------------------------------------------------- what it means
+
+
+def _head(answer: Answer) -> list[str]:
+    plant = answer["plant"]
+    where = f"{plant['name']}. Prices in {plant['currency']}, net of tax."
+    return [*_wrapped(answer["title"] or "Job without a title"), *_wrapped(where)]
+
+
+def _bands(bands: Sequence[Answer]) -> list[str]:
+    if not bands:
+        return []
+    spans = [f"{band['from']:,} to {band['to']:,}" for band in bands]
+    width = max(map(len, spans))
+    lines = [
+        f"  {span:<{width}}  {band['press']}, {band['process']}"
+        for span, band in zip(spans, bands, strict=True)
+    ]
+    return ["The cheapest press", *lines]
+
+
+def _crossovers(answer: Answer) -> list[str]:
+    if not answer["crossovers"]:
+        return []
+    last = f"{answer['bands'][-1]['to']:,}"
+    told = (_crossover(swap, last) for swap in answer["crossovers"])
+    return ["Where processes cross", *(line for text in told for line in _wrapped(text, "  "))]
+
+
+def _crossover(swap: Answer, last: str) -> str:
+    loser, winner, first = swap["from_process"], swap["to_process"], f"{swap['first_at']:,}"
+    settled = swap["settled_at"]
+    if settled == swap["first_at"]:
+        return f"From {first} on {winner} is cheaper than {loser}, up to {last}."
+    start = f"{winner} first becomes cheaper than {loser} at {first}"
+    if settled is None:
+        return f"{start}, but {loser} wins again later."
+    return f"{start}, and stays so from {settled:,} up to {last}."
+
+
+def _notes(answer: Answer) -> list[list[str]]:
+    """Return what every answer ends with: who cannot, who failed, and what to know."""
+    failed = [
+        _wrapped(f"{each['press']}, {each['process']}: see {each['reference']} in the log.", "  ")
+        for each in answer["unavailable"]
+    ]
+    cautions: dict[tuple[str, str], list[Answer]] = {}
+    for each in answer["cautions"]:
+        cautions.setdefault((each["press"], each["process"]), []).append(each)
+    excluded = [
+        _press(each["press"], each["process"], each["findings"]) for each in answer["excluded"]
+    ]
+    return [
+        _titled("Presses that cannot print it, and what would help", excluded),
+        _titled("Presses whose plug-in failed, so that they are not priced", failed),
+        _titled("Cautions", (_press(*where, found) for where, found in cautions.items())),
+    ]
+
+
+def _press(press: str, process: str, findings: Iterable[Answer]) -> list[str]:
+    """Return what was found on one press; findings that one remedy helps stand together."""
+    by_remedy: dict[str, dict[str, None]] = {}
+    for finding in findings:
+        by_remedy.setdefault(finding["remedy"], {})[_finding(finding)] = None
+    lines = [f"  {press}, {process}"]
+    for remedy, messages in by_remedy.items():
+        told = _sentence("; ".join(messages)) + (f" {_sentence(remedy)}" if remedy else "")
+        lines += _wrapped(told, "    ")
+    return lines
+
+
+def _finding(finding: Answer) -> str:
+    figures = [
+        f"{name} {finding[name]}"
+        for name in ("asked", "limit")
+        if finding[name] not in (None, "")
+    ]
+    unit = f" {finding['unit']}" if finding["unit"] else ""
+    told = f" ({', '.join(figures)}{unit})" if figures else ""
+    return f"{finding['message']}{told}"
+
+
+# ---------------------------------------------------------------- lines
+
+
+def _titled(title: str, blocks: Iterable[list[str]]) -> list[str]:
+    lines = [line for block in blocks for line in block]
+    return [title, *lines] if lines else []
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent)
+
+
+def _joined(blocks: Iterable[Sequence[str]]) -> str:
+    return "\n\n".join("\n".join(block) for block in blocks if block)

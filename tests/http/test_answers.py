@@ -1,0 +1,265 @@
+"""Answers are as published, add up to the cent, and come as the same bytes again."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from decimal import ROUND_HALF_UP, Decimal
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+
+from shop import demo
+from sidelay.config import Settings
+from sidelay.http.app import create_app
+
+FOLDER = Path(__file__).parents[2] / "openapi" / "examples"
+EXAMPLES = {file.stem: json.loads(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))}
+PRINTED = [name for name in EXAMPLES if name != "oversize_poster"]
+Conforms = Callable[[str, Any], None]
+
+
+def ask(client: FlaskClient, path: str, body: Any) -> dict[str, Any]:
+    response = client.post(path, json=body)
+    assert response.status_code == 200, response.text
+    assert response.content_type == "application/json"
+    return json.loads(response.data)
+
+
+def offers(answer: dict[str, Any]) -> Iterator[tuple[int, dict[str, Any]]]:
+    """Every offer of an estimate or a comparison, with its quantity."""
+    for estimate in answer.get("estimates", ()):
+        yield estimate["quantity"], estimate
+    for quantity in answer.get("quantities", ()):
+        for choice in quantity["choices"]:
+            yield quantity["quantity"], choice
+
+
+def test_there_is_an_example_of_each_kind() -> None:
+    assert len(EXAMPLES) >= 8
+    assert len({example["job"]["title"] for example in EXAMPLES.values()}) == len(EXAMPLES)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_an_example_is_as_published(conforms: Conforms, name: str) -> None:
+    conforms("Request", EXAMPLES[name])
+
+
+@pytest.mark.parametrize("detail", ["price", "lines", "trace"])
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_answers_are_as_published(
+    client: FlaskClient, conforms: Conforms, name: str, detail: str
+) -> None:
+    body = EXAMPLES[name] | {"detail": detail, "curves": True}
+    conforms("Estimate", ask(client, "/estimate", body))
+    conforms("Comparison", ask(client, "/compare", body))
+    conforms("Valid", ask(client, "/validate", body))
+
+
+@pytest.mark.parametrize("path", ["/estimate", "/compare"])
+@pytest.mark.parametrize("name", PRINTED)
+def test_lines_add_up_to_the_cent(client: FlaskClient, name: str, path: str) -> None:
+    answer = ask(client, path, EXAMPLES[name] | {"detail": "trace"})
+    found = list(offers(answer))
+    assert len(found) >= len(EXAMPLES[name]["job"]["quantities"])
+    for _, offer in found:
+        cost = {key: Decimal(value) for key, value in offer["cost"].items() if key != "currency"}
+        lines = [line for part in offer["parts"] for line in part["lines"]]
+        assert sum(Decimal(line["cost"]) for line in lines) == cost["total"]
+        assert cost["fixed"] + cost["variable"] == cost["total"]
+        assert len({line["id"] for line in lines}) == len(lines)
+        assert all(line["id"].startswith(line["stage"] + "-") for line in lines)
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_a_trace_works_out_each_line(client: FlaskClient, name: str) -> None:
+    answer = ask(client, "/compare", EXAMPLES[name] | {"detail": "trace"})
+    for _, offer in offers(answer):
+        for line in offer["parts"][0]["lines"]:
+            exact = line["unit_cost"] * line["amount"] * line["count"]
+            # a tie may be hidden by the noise of binary fractions
+            assert abs(Decimal(line["cost"]) - Decimal(exact)) <= Decimal("0.00500001")
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_prices_for_parts_of_the_run_are_shares_of_the_net(client: FlaskClient, name: str) -> None:
+    def share(net: str, pieces: Decimal, digits: str) -> str:
+        return str((Decimal(net) / pieces).quantize(Decimal(digits), ROUND_HALF_UP))
+
+    for quantity, offer in offers(ask(client, "/compare", EXAMPLES[name])):
+        price = offer["price"]
+        assert price["per_piece"] == share(price["net"], Decimal(quantity), "0.000001")
+        assert price["per_1000"] == share(price["net"], Decimal(quantity) / 1000, "0.01")
+        assert price["currency"] == offer["cost"]["currency"] == "EUR"
+        assert Decimal(price["net"]) >= Decimal(offer["cost"]["total"])
+
+
+def test_the_run_on_price_is_what_a_thousand_more_cost(client: FlaskClient) -> None:
+    body = json.loads(json.dumps(EXAMPLES["a6_flyer"]))
+    body |= {"presses": ["litho_b1_five"], "detail": "price"}
+    body["job"]["quantities"] = [2000, 3000]
+    less, more = ask(client, "/estimate", body)["estimates"]
+    further = Decimal(more["price"]["net"]) - Decimal(less["price"]["net"])
+    assert Decimal(less["price"]["run_on_per_1000"]) == further > 0
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_sheets_add_up(client: FlaskClient, name: str) -> None:
+    for quantity, offer in offers(ask(client, "/compare", EXAMPLES[name] | {"detail": "lines"})):
+        part, sheets = offer["parts"][0], offer["sheets"]
+        layout = part["layout"]
+        assert part["sheets"] == sheets
+        assert part["hours"] == offer["hours"]
+        assert sheets["good"] + sheets["make_ready"] + sheets["running_waste"] == sheets["total"]
+        assert sheets["good"] * layout["up"] >= quantity
+        out = layout["press_sheets_per_parent"]
+        assert (sheets["parents"] - 1) * out < sheets["total"] <= sheets["parents"] * out
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_hours_are_make_ready_run_and_wash_up(client: FlaskClient, name: str) -> None:
+    for _, offer in offers(ask(client, "/estimate", EXAMPLES[name])):
+        part = offer["parts"][0]
+        run, sheets = part["run"], part["sheets"]
+        cycles = (sheets["good"] + sheets["running_waste"]) * run["passes"]
+        hours = (run["make_ready_min"] + run["wash_up_min"]) / 60 + cycles / run["cycles_per_hour"]
+        assert part["hours"] == pytest.approx(hours, abs=0.002)
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_choices_are_ranked_and_the_first_is_the_estimate(client: FlaskClient, name: str) -> None:
+    body = EXAMPLES[name] | {"detail": "lines"}
+    compared, estimated = ask(client, "/compare", body), ask(client, "/estimate", body)
+    pairs = zip(compared["quantities"], estimated["estimates"], strict=True)
+    for quantity, estimate in pairs:
+        choices = quantity["choices"]
+        net = [Decimal(choice["price"]["net"]) for choice in choices]
+        assert net == sorted(net)
+        assert [choice["rank"] for choice in choices] == list(range(1, len(choices) + 1))
+        assert len({choice["press"] for choice in choices}) == len(choices)
+        ratios = [choice["ratio_to_best"] for choice in choices]
+        assert ratios == [pytest.approx(float(n / net[0]), abs=5e-5) for n in net]
+        shared = estimate.keys() & choices[0].keys()
+        assert {"process", "press", "route", "price", "cost", "parts"} <= shared
+        assert {key: estimate[key] for key in shared} == {key: choices[0][key] for key in shared}
+
+
+@pytest.mark.parametrize("name", PRINTED)
+def test_bands_cover_every_quantity_and_name_the_cheapest(client: FlaskClient, name: str) -> None:
+    up_to = 60_000
+    answer = ask(client, "/compare", EXAMPLES[name] | {"up_to": up_to})
+    bands = answer["bands"]
+    assert (bands[0]["from"], bands[-1]["to"]) == (1, up_to)
+    for before, after in pairwise(bands):
+        assert before["to"] + 1 == after["from"]
+        assert before["press"] != after["press"]
+    for quantity in answer["quantities"]:
+        here = next(b for b in bands if b["from"] <= quantity["quantity"] <= b["to"])
+        assert here["press"] == quantity["choices"][0]["press"]
+    wins = [(w["from"], row["process"]) for row in answer["characteristics"] for w in row["wins"]]
+    assert sorted(wins) == [(band["from"], band["process"]) for band in bands]
+
+
+def test_characteristics_tell_what_the_job_makes_of_a_process(client: FlaskClient) -> None:
+    answer = ask(client, "/compare", EXAMPLES["numbered_vouchers"])
+    litho, toner = answer["characteristics"]
+    assert (litho["process"], litho["for_this_job"], litho["wins"]) == ("sheetfed_litho", None, [])
+    assert toner["for_this_job"]["quantity"] == 1000
+    assert toner["for_this_job"]["carriers"] == 0
+    best = answer["quantities"][1]["choices"][0]
+    assert toner["for_this_job"]["press"] == best["press"]
+    rate = best["sheets"]["good"] / best["hours"]
+    assert toner["for_this_job"]["sheets_per_hour"] == pytest.approx(rate, rel=0.01)
+
+
+def test_curves_only_when_asked(client: FlaskClient) -> None:
+    body = EXAMPLES["a6_flyer"] | {"up_to": 5000}
+    assert "curves" not in ask(client, "/compare", body)
+    answer = ask(client, "/compare", body | {"curves": True})
+    assert [curve["press"] for curve in answer["curves"]] == sorted(
+        choice["press"] for choice in answer["quantities"][0]["choices"]
+    )
+    for curve in answer["curves"]:
+        points = curve["points"]
+        assert (points[0]["quantity"], points[-1]["quantity"]) == (1, 5000)
+        prices = [Decimal(point["price"]) for point in points]
+        assert prices == sorted(prices)
+
+
+def test_parts_and_lines_only_in_the_detail_asked(client: FlaskClient) -> None:
+    body = EXAMPLES["letter_two_sided"]
+    plain = ask(client, "/compare", body)["quantities"][0]["choices"][0]
+    assert "parts" not in plain
+    assert "lines" not in ask(client, "/estimate", body)["estimates"][0]["parts"][0]
+    line = ask(client, "/estimate", body | {"detail": "lines"})["estimates"][0]["parts"][0][
+        "lines"
+    ][0]
+    assert set(line) == {"id", "stage", "label", "cost", "because", "source"}
+
+
+def test_no_press_can_is_an_answer_with_reasons(client: FlaskClient) -> None:
+    body = EXAMPLES["oversize_poster"]
+    for path, nothing in (("/estimate", {"estimates": []}), ("/compare", {"bands": []})):
+        answer = ask(client, path, body)
+        assert nothing.items() <= answer.items()
+        assert len(answer["excluded"]) == len(demo().presses)
+        for press in answer["excluded"]:
+            sizes = [f for f in press["findings"] if f["code"] == "size_above"]
+            assert len(sizes) == 1
+            assert sizes[0]["severity"] == "limit"
+            assert sizes[0]["remedy"]
+    assert [q["choices"] for q in answer["quantities"]] == [[], []]
+
+
+def test_filters_leave_only_what_they_name(client: FlaskClient) -> None:
+    body = EXAMPLES["a6_flyer"] | {"processes": ["sheetfed_litho"]}
+    answer = ask(client, "/compare", body)
+    assert {o["process"] for _, o in offers(answer)} == {"sheetfed_litho"}
+    answer = ask(client, "/compare", body | {"presses": ["litho_b3_two"]})
+    assert {o["press"] for _, o in offers(answer)} == {"litho_b3_two"}
+    assert answer["excluded"] == []
+    answer = ask(client, "/estimate", body | {"presses": ["litho_b3_two"]})
+    assert {o["press"] for _, o in offers(answer)} == {"litho_b3_two"}
+    answer = ask(client, "/estimate", body)
+    assert "litho_b1_five" in {o["press"] for _, o in offers(answer)}
+
+
+def test_null_is_the_same_as_absent(client: FlaskClient, flyer: dict[str, Any]) -> None:
+    body = flyer | dict.fromkeys(("processes", "presses", "detail", "up_to", "curves", "plant"))
+    body["job"] = flyer["job"] | dict.fromkeys(("quality", "proof", "uses"))
+    body["job"]["parts"] = [flyer["job"]["parts"][0] | dict.fromkeys(("pages", "flat_size"))]
+    with_nulls, without = ask(client, "/compare", body), ask(client, "/compare", flyer)
+    assert with_nulls.pop("job_fingerprint") != without.pop("job_fingerprint")
+    assert with_nulls == without
+
+
+@pytest.mark.parametrize("path", ["/estimate", "/compare", "/validate"])
+@pytest.mark.parametrize("name", ["a6_flyer", "copper_card"])
+def test_the_same_request_gets_the_same_bytes(client: FlaskClient, name: str, path: str) -> None:
+    """From the plans kept, and from another process's worth of nothing kept."""
+    body = EXAMPLES[name] | {"detail": "trace", "curves": True}
+    once = client.post(path, json=body).data
+    assert client.post(path, json=body).data == once
+    assert create_app(Settings()).test_client().post(path, json=body).data == once
+
+
+def test_the_answer_names_plant_and_title(client: FlaskClient, flyer: dict[str, Any]) -> None:
+    answer = ask(client, "/estimate", flyer)
+    assert list(answer)[:3] == ["title", "job_fingerprint", "plant"]
+    assert answer["title"] == "flyer"
+    assert answer["plant"]["revision"] == demo().revision
+    fingerprint = answer["job_fingerprint"]
+    assert fingerprint == ask(client, "/validate", flyer)["job_fingerprint"]
+    assert len(fingerprint) == 16
+    assert int(fingerprint, 16) >= 0
+
+
+def test_two_hundred_quantities(client: FlaskClient, flyer: dict[str, Any]) -> None:
+    flyer["job"]["quantities"] = list(range(100, 20_100, 100))
+    answer = ask(client, "/estimate", flyer)
+    assert [e["quantity"] for e in answer["estimates"]] == flyer["job"]["quantities"]
+    net = [Decimal(e["price"]["net"]) for e in answer["estimates"]]
+    assert net == sorted(net)

@@ -1,0 +1,103 @@
+"""What the service knows is shown without what is the shop's own."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+from jsonschema import Draft202012Validator
+
+from shop import DEMO_FILE, demo, processes
+
+Conforms = Callable[[str, Any], None]
+
+
+def test_processes(client: FlaskClient, conforms: Conforms) -> None:
+    answer = client.get("/processes").get_json()
+    conforms("Processes", answer)
+    assert [process["id"] for process in answer["processes"]] == sorted(processes().about)
+
+
+@pytest.mark.parametrize("process", ["sheetfed_litho", "toner"])
+def test_a_process_and_its_presses(client: FlaskClient, conforms: Conforms, process: str) -> None:
+    answer = client.get(f"/processes/{process}").get_json()
+    conforms("ProcessDetail", answer)
+    listed = client.get("/processes").get_json()["processes"]
+    assert {k: v for k, v in answer.items() if k != "press_schema"} in listed
+    assert "$ref" not in json.dumps(answer["press_schema"])
+
+
+def demo_presses(process: str) -> list[dict[str, Any]]:
+    """The press tables of the demo plant file, as TOML has them."""
+    tables = tomllib.loads(DEMO_FILE.read_text())["presses"]
+    return [
+        {key: value for key, value in table.items() if key != "process"}
+        for table in tables
+        if table["process"] == process
+    ]
+
+
+@pytest.mark.parametrize("process", ["sheetfed_litho", "toner"])
+def test_the_press_schema_takes_what_the_plant_file_has(client: FlaskClient, process: str) -> None:
+    schema = client.get(f"/processes/{process}").get_json()["press_schema"]
+    Draft202012Validator.check_schema(schema)
+    check = Draft202012Validator(schema)
+    presses = demo_presses(process)
+    assert len(presses) == 2
+    for press in presses:
+        check.validate(press)
+        assert not check.is_valid(press | {"colour": "red"})
+        assert not check.is_valid(press | {"id": "Not An Id"})
+        assert not check.is_valid(press | {"running_waste": "much"})
+        assert not check.is_valid({k: v for k, v in press.items() if k != "feed"})
+
+
+def test_the_press_schema_tells_units_and_sources(client: FlaskClient) -> None:
+    members = client.get("/processes/toner").get_json()["press_schema"]["properties"]
+    assert members["make_ready_min"]["x-unit"] == "min"
+    assert members["make_ready_min"]["x-source"]
+    assert members["make_ready_min"]["default"] == 6
+    [length, speed] = members["sides_per_minute_by_length"]["items"]["prefixItems"]
+    assert length["type"] == speed["type"] == "number"
+
+
+def test_plants(client: FlaskClient, conforms: Conforms) -> None:
+    answer = client.get("/plants").get_json()
+    conforms("Plants", answer)
+    assert [plant["id"] for plant in answer["plants"]] == ["demo"]
+
+
+def test_a_plant(client: FlaskClient, conforms: Conforms) -> None:
+    answer = client.get("/plants/demo").get_json()
+    conforms("Plant", answer)
+    assert [p["id"] for p in answer["presses"]] == [each.press.id for each in demo().presses]
+    assert [s["id"] for s in answer["stocks"]] == list(demo().stocks)
+    a4 = next(stock for stock in answer["stocks"] if stock["id"] == "offset_80")["sheets"][-1]
+    assert a4 == {"width_mm": 210, "height_mm": 297, "grain": "long"}
+    silk = next(stock for stock in answer["stocks"] if stock["id"] == "silk_250")["sheets"][1]
+    assert silk == {"width_mm": 720, "height_mm": 1020, "grain": "short"}
+
+
+def test_rates_prices_and_margins_are_not_shown(client: FlaskClient) -> None:
+    answer = client.get("/plants/demo").get_json()
+
+    def members(value: Any) -> set[str]:
+        if isinstance(value, dict):
+            return set(value).union(*map(members, value.values()))
+        return set().union(*map(members, value)) if isinstance(value, list) else set()
+
+    told = members(answer)
+    assert "grammage_gsm" in told
+    assert not [name for name in told if any(w in name for w in ("price", "rate", "markup"))]
+
+
+def test_probes(client: FlaskClient, conforms: Conforms) -> None:
+    conforms("Alive", client.get("/livez").get_json())
+    ready = client.get("/readyz").get_json()
+    conforms("Ready", ready)
+    assert ready["plants"] == ["demo"]
+    assert ready["processes"] == sorted(processes().about)

@@ -1,0 +1,334 @@
+"""Every bad input is a 422 that names each fault by pointer and code, all of them at once."""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+
+from sidelay.http.faults import FAULT_CODES, Fault
+
+Post = Callable[[Any], dict[str, str]]
+PART = "#/job/parts/0"
+
+
+def put(body: dict[str, Any], pointer: str, value: Any) -> dict[str, Any]:
+    """Return a copy of a body with one member set."""
+    changed = copy.deepcopy(body)
+    *way, last = [int(step) if step.isdigit() else step for step in pointer[2:].split("/")]
+    place: Any = changed
+    for step in way:
+        place = place[step]
+    place[last] = value
+    return changed
+
+
+ONE_FAULT: list[tuple[str, Any, str, str]] = [
+    # quantities
+    ("#/job/quantities", [0], "#/job/quantities/0", "out_of_range"),
+    ("#/job/quantities", [5, -1], "#/job/quantities/1", "out_of_range"),
+    ("#/job/quantities", [1.5], "#/job/quantities/0", "not_an_integer"),
+    ("#/job/quantities", ["500"], "#/job/quantities/0", "not_an_integer"),
+    ("#/job/quantities", [True], "#/job/quantities/0", "not_an_integer"),
+    ("#/job/quantities", [None], "#/job/quantities/0", "not_an_integer"),
+    ("#/job/quantities", [[500]], "#/job/quantities/0", "not_an_integer"),
+    ("#/job/quantities", [1e30], "#/job/quantities/0", "out_of_range"),
+    ("#/job/quantities", [10**30], "#/job/quantities/0", "out_of_range"),
+    ("#/job/quantities", [100_000_001], "#/job/quantities/0", "out_of_range"),
+    ("#/job/quantities", [], "#/job/quantities", "too_few"),
+    ("#/job/quantities", list(range(1, 10_001)), "#/job/quantities", "too_many"),
+    ("#/job/quantities", list(range(1, 202)), "#/job/quantities", "too_many"),
+    ("#/job/quantities", 500, "#/job/quantities", "not_an_array"),
+    ("#/job/quantities", None, "#/job/quantities", "required"),
+    # parts
+    ("#/job/parts", [], "#/job/parts", "too_few"),
+    ("#/job/parts", {}, "#/job/parts", "not_an_array"),
+    ("#/job/parts", ["flyer"], PART, "not_an_object"),
+    ("#/job/parts", [None], PART, "not_an_object"),
+    ("#/job/parts/0/kind", "section", f"{PART}/kind", "unknown_value"),
+    ("#/job/parts/0/name", "", f"{PART}/name", "wrong_length"),
+    ("#/job/parts/0/name", "x" * 81, f"{PART}/name", "wrong_length"),
+    ("#/job/parts/0/name", 7, f"{PART}/name", "not_a_string"),
+    # size
+    ("#/job/parts/0/size", None, f"{PART}/size", "required"),
+    ("#/job/parts/0/size", "a99", f"{PART}/size", "unknown_size"),
+    ("#/job/parts/0/size", 210, f"{PART}/size", "wrong_type"),
+    ("#/job/parts/0/size", [210, 297], f"{PART}/size", "wrong_type"),
+    ("#/job/parts/0/size", {"width": 210}, f"{PART}/size/height", "required"),
+    ("#/job/parts/0/size", {"width": 4.9, "height": 9}, f"{PART}/size/width", "out_of_range"),
+    ("#/job/parts/0/size", {"width": 9, "height": 1e9}, f"{PART}/size/height", "out_of_range"),
+    (
+        "#/job/parts/0/size",
+        {"width": 9, "height": 394, "unit": "in"},
+        f"{PART}/size/height",
+        "out_of_range",
+    ),
+    (
+        "#/job/parts/0/size",
+        {"width": 9, "height": 9, "unit": "cm"},
+        f"{PART}/size/unit",
+        "unknown_value",
+    ),
+    ("#/job/parts/0/size", {"width": "9", "height": 9}, f"{PART}/size/width", "not_a_number"),
+    ("#/job/parts/0/size", {"width": 9, "height": 9, "x": 1}, f"{PART}/size/x", "unknown_member"),
+    # folding
+    ("#/job/parts/0/pages", 3, f"{PART}/pages", "odd_pages"),
+    ("#/job/parts/0/pages", 66, f"{PART}/pages", "out_of_range"),
+    ("#/job/parts/0/pages", 4, f"{PART}/folds", "fold_mismatch"),
+    ("#/job/parts/0/folds", 1, f"{PART}/folds", "fold_mismatch"),
+    ("#/job/parts/0/folds", 11, f"{PART}/folds", "out_of_range"),
+    ("#/job/parts/0/flat_size", "a7", f"{PART}/flat_size", "fold_mismatch"),
+    ("#/job/parts/0/flat_size", "a4", f"{PART}/folds", "fold_mismatch"),
+    # figures
+    ("#/job/parts/0/bleed_mm", -1, f"{PART}/bleed_mm", "out_of_range"),
+    ("#/job/parts/0/bleed_mm", True, f"{PART}/bleed_mm", "not_a_number"),
+    ("#/job/parts/0/gutter_mm", 51, f"{PART}/gutter_mm", "out_of_range"),
+    ("#/job/parts/0/grain", "up", f"{PART}/grain", "unknown_value"),
+    ("#/job/parts/0/ruling_lpi", 19, f"{PART}/ruling_lpi", "out_of_range"),
+    ("#/job/parts/0/variable_share", 1.01, f"{PART}/variable_share", "out_of_range"),
+    ("#/job/parts/0/front/coverage", 20, f"{PART}/front/coverage", "out_of_range"),
+    # stock
+    ("#/job/parts/0/stock", None, f"{PART}/stock", "required"),
+    ("#/job/parts/0/stock", "silk_130", f"{PART}/stock", "not_an_object"),
+    ("#/job/parts/0/stock", {"id": "none"}, f"{PART}/stock", "unknown_stock"),
+    ("#/job/parts/0/stock/grade", "vellum", f"{PART}/stock", "unknown_stock"),
+    ("#/job/parts/0/stock/grammage_gsm", 1000, f"{PART}/stock", "unknown_stock"),
+    ("#/job/parts/0/stock/grammage_gsm", 5, f"{PART}/stock/grammage_gsm", "out_of_range"),
+    ("#/job/parts/0/stock", {"grade": "coated"}, f"{PART}/stock/grammage_gsm", "required"),
+    ("#/job/parts/0/stock", {"grammage_gsm": 130}, f"{PART}/stock/grade", "required"),
+    (
+        "#/job/parts/0/stock",
+        {"grade": "coated", "basis_weight_lb": 80},
+        f"{PART}/stock/basis",
+        "required",
+    ),
+    (
+        "#/job/parts/0/stock",
+        {"grade": "coated", "basis_weight_lb": 80, "basis": "felt"},
+        f"{PART}/stock/basis",
+        "unknown_value",
+    ),
+    (
+        "#/job/parts/0/stock",
+        {"id": "silk_130", "grade": "coated"},
+        f"{PART}/stock",
+        "conflicting_members",
+    ),
+    (
+        "#/job/parts/0/stock",
+        {"grade": "coated", "grammage_gsm": 130, "basis_weight_lb": 80, "basis": "text"},
+        f"{PART}/stock",
+        "conflicting_members",
+    ),
+    # inks
+    ("#/job/parts/0/front", None, f"{PART}/front", "required"),
+    ("#/job/parts/0/front", {}, f"{PART}/front/inks", "required"),
+    ("#/job/parts/0/front/inks", ["copper"], f"{PART}/front/inks/0", "unknown_ink"),
+    ("#/job/parts/0/front/inks", [5], f"{PART}/front/inks/0", "wrong_type"),
+    (
+        "#/job/parts/0/front/inks",
+        [{"name": "x", "kind": "glitter"}],
+        f"{PART}/front/inks/0/kind",
+        "unknown_value",
+    ),
+    ("#/job/parts/0/front/inks", [{"name": "x"}], f"{PART}/front/inks/0/kind", "required"),
+    (
+        "#/job/parts/0/front/inks",
+        [{"name": "x", "kind": "spot", "may_simulate": "yes"}],
+        f"{PART}/front/inks/0/may_simulate",
+        "not_a_boolean",
+    ),
+    (
+        "#/job/parts/0/front/inks",
+        ["black", "cyan", "black"],
+        f"{PART}/front/inks/2",
+        "same_ink_twice",
+    ),
+    (
+        "#/job/parts/0/front/inks",
+        [{"name": f"spot {i}", "kind": "spot"} for i in range(17)],
+        f"{PART}/front/inks",
+        "too_many",
+    ),
+    # the job and the rest
+    ("#/job/title", "x" * 201, "#/job/title", "wrong_length"),
+    ("#/job/quality", "best", "#/job/quality", "unknown_value"),
+    ("#/job/proof", True, "#/job/proof", "not_a_string"),
+    ("#/job/uses", ["toys"], "#/job/uses/0", "unknown_value"),
+    ("#/job", None, "#/job", "required"),
+    ("#/job", [], "#/job", "not_an_object"),
+    ("#/job/due", "soon", "#/job/due", "unknown_member"),
+    ("#/job/due", None, "#/job/due", "unknown_member"),
+    ("#/plant", "none", "#/plant", "unknown_plant"),
+    ("#/plant", 5, "#/plant", "not_a_string"),
+    ("#/processes", ["gravure"], "#/processes/0", "unknown_process"),
+    ("#/processes", "toner", "#/processes", "not_an_array"),
+    ("#/presses", ["toner_colour_a3", "none"], "#/presses/1", "unknown_press"),
+    ("#/detail", "all", "#/detail", "unknown_value"),
+    ("#/up_to", 0, "#/up_to", "out_of_range"),
+    ("#/curves", 1, "#/curves", "not_a_boolean"),
+    ("#/a~b", 1, "#/a~0b", "unknown_member"),
+    ("#/pl ant", 1, "#/pl%20ant", "unknown_member"),
+]
+
+
+@pytest.mark.parametrize(
+    ("pointer", "value", "faulty", "code"),
+    ONE_FAULT,
+    ids=[f"{pointer[2:]}-{code}-{i}" for i, (pointer, _, _, code) in enumerate(ONE_FAULT)],
+)
+def test_one_fault(
+    flyer: dict[str, Any], faults: Post, pointer: str, value: Any, faulty: str, code: str
+) -> None:
+    assert faults(put(flyer, pointer, value)) == {faulty: code}
+
+
+def test_a_member_with_a_slash_is_escaped(flyer: dict[str, Any], faults: Post) -> None:
+    assert faults(flyer | {"a/b": 1}) == {"#/a~1b": "unknown_member"}
+
+
+def test_a_number_beyond_a_double_is_no_number(client: FlaskClient, flyer: dict[str, Any]) -> None:
+    text = json.dumps(flyer | {"up_to": 77}).replace("77", "1e400")
+    response = client.post("/validate", data=text, content_type="application/json")
+    assert response.get_json()["errors"][0]["code"] == "not_an_integer"
+
+
+def test_two_parts(flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post) -> None:
+    flyer["job"]["parts"] = [flyer_part, flyer_part | {"folds": "one"}]
+    assert faults(flyer) == {"#/job/parts": "one_part", "#/job/parts/1/folds": "not_an_integer"}
+
+
+def test_nothing_to_print(flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post) -> None:
+    flyer_part["front"], flyer_part["back"] = {"inks": []}, {"inks": []}
+    assert faults(flyer) == {f"{PART}/front/inks": "nothing_to_print"}
+
+
+def test_the_back_alone_may_print(
+    flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post
+) -> None:
+    flyer_part["front"] = {"inks": []}
+    assert faults(flyer) == {}
+
+
+def test_filters_that_exclude_each_other(flyer: dict[str, Any], faults: Post) -> None:
+    filters = {"processes": ["toner"], "presses": ["litho_b3_two"]}
+    assert faults(flyer | filters) == {"#/presses": "no_press_left"}
+
+
+def test_all_faults_at_once(flyer: dict[str, Any], faults: Post) -> None:
+    """Faults that only the plant can tell stand beside those of the fields."""
+    body = {
+        "job": {
+            "quantities": [0, 100, "x"],
+            "parts": [
+                {
+                    "size": "a6",
+                    "pages": 8,
+                    "folds": 1,
+                    "stock": {"grade": "coated", "finish": "linen", "grammage_gsm": 130},
+                    "front": {"inks": ["black", "red", "black"]},
+                    "bleed_mm": "3",
+                    "colour": 4,
+                }
+            ],
+            "quality": "fine art",
+        },
+        "processes": ["toner", "etching"],
+        "presses": ["none"],
+        "detail": 1,
+        "note": "",
+    }
+    assert faults(body) == {
+        "#/detail": "not_a_string",
+        "#/job/parts/0/bleed_mm": "not_a_number",
+        "#/job/parts/0/colour": "unknown_member",
+        "#/job/parts/0/folds": "fold_mismatch",
+        "#/job/parts/0/front/inks/1": "unknown_ink",
+        "#/job/parts/0/front/inks/2": "same_ink_twice",
+        "#/job/parts/0/stock": "unknown_stock",
+        "#/job/quality": "unknown_value",
+        "#/job/quantities/0": "out_of_range",
+        "#/job/quantities/2": "not_an_integer",
+        "#/note": "unknown_member",
+        "#/presses/0": "unknown_press",
+        "#/processes/1": "unknown_process",
+    }
+
+
+def test_an_unknown_plant_hides_no_fault_of_a_field(
+    flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post
+) -> None:
+    flyer_part["folds"] = 1
+    flyer |= {"plant": "none", "presses": ["any"]}
+    assert faults(flyer) == {"#/plant": "unknown_plant", f"{PART}/folds": "fold_mismatch"}
+
+
+def test_faults_come_in_the_order_of_their_places(client: FlaskClient) -> None:
+    body = {"job": {"quantities": [0] * 12, "parts": []}, "b": 1, "a": 1}
+    pointers = [e["pointer"] for e in client.post("/estimate", json=body).get_json()["errors"]]
+    quantities = [f"#/job/quantities/{i}" for i in range(12)]
+    assert pointers == ["#/a", "#/b", "#/job/parts", *quantities]
+
+
+def test_a_flood_of_faults_is_counted_not_listed(client: FlaskClient) -> None:
+    body = {f"member {i}": 1 for i in range(1000)}
+    problem = client.post("/estimate", json=body).get_json()
+    assert len(problem["errors"]) == 100
+    assert "1001 faults" in problem["detail"]
+
+
+@pytest.mark.parametrize("path", ["/estimate", "/compare", "/validate"])
+def test_every_path_tells_the_same_faults(
+    client: FlaskClient, flyer: dict[str, Any], path: str
+) -> None:
+    response = client.post(path, json=flyer | {"detail": "all"}, headers={"X-Request-Id": "same"})
+    problem = response.get_json()
+    assert response.status_code == 422
+    assert problem["type"] == "/problems/invalid_request"
+    assert problem["detail"] == "1 fault found."
+    assert problem["errors"] == [
+        {
+            "pointer": "#/detail",
+            "code": "unknown_value",
+            "detail": "Expected one of price, lines, trace.",
+        }
+    ]
+
+
+@pytest.mark.parametrize(
+    ("pointer", "value", "told"),
+    [
+        ("#/plant", "none", "demo"),
+        ("#/job/parts/0/stock", {"id": "none"}, "silk_130"),
+        ("#/job/parts/0/stock/grammage_gsm", 200, "130, 150, 250, 350 g/m2"),
+        ("#/job/parts/0/stock/grade", "velvet", "uncoated laid"),
+        ("#/processes", ["none"], "sheetfed_litho"),
+        ("#/presses", ["none"], "toner_mono_a3"),
+        ("#/job/parts/0/size", "none", "half_letter"),
+        ("#/job/parts/0/front/inks", ["copper"], '{"name": "...", "kind": "spot"}'),
+        ("#/job/note", "x", "quantities"),
+        ("#/job/quantities", [0], "1 to 100,000,000"),
+    ],
+)
+def test_a_fault_says_what_there_is(
+    client: FlaskClient, flyer: dict[str, Any], pointer: str, value: Any, told: str
+) -> None:
+    errors = client.post("/validate", json=put(flyer, pointer, value)).get_json()["errors"]
+    assert told in errors[0]["detail"]
+
+
+def test_the_codes_tested_here_are_all_there_are() -> None:
+    elsewhere = {"one_part", "nothing_to_print", "no_press_left"}
+    assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
+
+
+def test_pointers_follow_rfc_6901() -> None:
+    """The examples of section 6 whose characters a member name can have."""
+    examples = {"foo": "#/foo", "a/b": "#/a~1b", "c%d": "#/c%25d", "e^f": "#/e%5Ef"}
+    examples |= {"g|h": "#/g%7Ch", "i\\j": "#/i%5Cj", 'k"l': "#/k%22l", " ": "#/%20"}
+    examples |= {"m~n": "#/m~0n", "": "#/"}
+    assert {name: Fault((name,), "", "").pointer for name in examples} == examples

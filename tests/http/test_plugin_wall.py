@@ -1,0 +1,175 @@
+"""A plug-in that fails costs its own press: that press is named, and the rest stands as before."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import numpy as np
+import pytest
+from flask.testing import FlaskClient
+
+import sidelay_sheetfed_litho
+import sidelay_toner
+from shop import DEMO_FILE
+from sidelay.config import Settings
+from sidelay.http.app import create_app
+from sidelay.plugin import Charge, Finding, PressSchema, Process, Run, hookimpl
+from sidelay.processes import Processes
+
+Conforms = Callable[[str, Any], None]
+PRESS = """
+[[presses]]
+process = "stencil"
+id = "stencil_one"
+name = "Stencil duplicator"
+cost_centre = "mono_toner"
+
+[presses.feed]
+min_width_mm = 100
+max_width_mm = 320
+min_length_mm = 100
+max_length_mm = 450
+work_styles = ["sheetwise"]
+"""
+RUN = {
+    "passes": 1,
+    "make_ready_min": 2.0,
+    "make_ready_cycles": 3,
+    "cycles_per_hour": 6000.0,
+    "running_waste": 0.01,
+}
+
+
+def plug_in(**hooks: Callable[..., Any]) -> ModuleType:
+    """Return a process plug-in that is sound but for the hooks given."""
+    facts = {name: "-" for name in Process.__dataclass_fields__ if name != "id"}
+    facts |= {"variable_data": False, "usual_run_length": (1, 100), "cautions": ()}
+
+    def process() -> Process:
+        return Process(id="stencil", **facts)
+
+    def press_schema() -> type[PressSchema]:
+        return PressSchema
+
+    def constraints(press: Any, part: Any, job: Any) -> list[Finding]:
+        return []
+
+    def speed(press: Any, work: Any) -> Run:
+        return Run(**RUN)
+
+    def cost(press: Any, work: Any, run: Any) -> list[Charge]:
+        return [Charge("carrier", "master", 0.5, "carrier", amount=work.carriers)]
+
+    module = ModuleType("sidelay_stencil")
+    sound = (process, press_schema, constraints, speed, cost)
+    for hook in {function.__name__: function for function in sound} | hooks:
+        function = hooks.get(hook) or next(f for f in sound if f.__name__ == hook)
+        setattr(module, hook, hookimpl(function))
+    return module
+
+
+@pytest.fixture
+def service(tmp_path: Path) -> Callable[[ModuleType], FlaskClient]:
+    """Return a client of the demo plant with one press more, modelled by a plug-in of the test."""
+    plant = tmp_path / "demo.toml"
+    plant.write_text(DEMO_FILE.read_text() + PRESS)
+
+    def start(module: ModuleType) -> FlaskClient:
+        processes = Processes()
+        processes.add("sheetfed_litho", sidelay_sheetfed_litho)
+        processes.add("toner", sidelay_toner)
+        processes.add("stencil", module)
+        return create_app(Settings(plants=plant), processes=processes).test_client()
+
+    return start
+
+
+def raising(press: Any, work: Any) -> Run:
+    raise RuntimeError("secret of the plug-in")
+
+
+def leaving(press: Any, part: Any, job: Any) -> list[Finding]:
+    raise SystemExit(1)
+
+
+def looping(press: Any, work: Any) -> Run:
+    while True:
+        pass
+
+
+def not_a_number(press: Any, work: Any) -> Run:
+    return Run(**RUN | {"cycles_per_hour": math.nan})
+
+
+def negative(press: Any, work: Any, run: Any) -> list[Charge]:
+    return [Charge("ink", "ink", -1.0, "cycle")]
+
+
+def mistyped(press: Any, work: Any) -> Any:
+    return "fast"
+
+
+FAULTY = {
+    "raises": {"speed": raising},
+    "leaves": {"constraints": leaving},
+    "loops": {"speed": looping},
+    "nan": {"speed": not_a_number},
+    "negative": {"cost": negative},
+    "mistyped": {"speed": mistyped},
+}
+
+
+@pytest.mark.parametrize("path", ["/estimate", "/compare"])
+@pytest.mark.parametrize("fault", FAULTY)
+def test_a_fault_costs_its_own_press(
+    service: Any, client: FlaskClient, flyer: Any, conforms: Conforms, path: str, fault: str
+) -> None:
+    response = service(plug_in(**FAULTY[fault])).post(path, json=flyer)
+    assert response.status_code == 200
+    answer = response.get_json()
+    conforms("Estimate" if path == "/estimate" else "Comparison", answer)
+    [unavailable] = answer["unavailable"]
+    assert (unavailable["process"], unavailable["press"]) == ("stencil", "stencil_one")
+    assert len(unavailable["reference"]) == 10
+    assert "secret" not in response.text
+
+    without = client.post(path, json=flyer).get_json()
+    for member in ("estimates", "quantities", "bands", "crossovers", "excluded", "cautions"):
+        assert answer.get(member) == without.get(member)
+
+
+def test_a_sound_plug_in_competes(service: Any, flyer: Any, conforms: Conforms) -> None:
+    answer = service(plug_in()).post("/compare", json=flyer).get_json()
+    conforms("Comparison", answer)
+    assert answer["unavailable"] == []
+    assert "stencil_one" in {choice["press"] for choice in answer["quantities"][0]["choices"]}
+
+
+def test_figures_of_numpy_are_written(service: Any, flyer: Any, conforms: Conforms) -> None:
+    def constraints(press: Any, part: Any, job: Any) -> list[Finding]:
+        return [Finding("limit", "weight", "too heavy", np.float64(130.5), np.int64(90), "g/m2")]
+
+    answer = service(plug_in(constraints=constraints)).post("/compare", json=flyer).get_json()
+    conforms("Comparison", answer)
+    found = next(e for e in answer["excluded"] if e["press"] == "stencil_one")["findings"]
+    assert (found[0]["asked"], found[0]["limit"]) == (130.5, 90)
+
+
+def test_the_reference_finds_the_fault_in_the_log(
+    service: Any, flyer: Any, caplog: pytest.LogCaptureFixture
+) -> None:
+    answer = service(plug_in(speed=raising)).post("/estimate", json=flyer).get_json()
+    assert answer["unavailable"][0]["reference"] in caplog.text
+    assert "secret of the plug-in" in caplog.text
+
+
+def test_the_document_describes_the_presses_of_any_plug_in(service: Any) -> None:
+    client = service(plug_in())
+    document = client.get("/openapi.json").get_json()
+    assert "press_stencil" in document["components"]["schemas"]
+    shown = client.get("/processes/stencil").get_json()
+    assert shown["press_schema"] == document["components"]["schemas"]["press_stencil"]

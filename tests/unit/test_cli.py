@@ -1,0 +1,188 @@
+"""The command line without a service: arguments, files, exit codes, and what is printed."""
+
+from __future__ import annotations
+
+import json
+import os
+import socket
+import sys
+from typing import Any
+
+import pytest
+
+from sidelay import cli, serving
+from sidelay.client import ProblemError, Unreachable
+
+
+class FakeClient:
+    """Stands in for the client: `answer` is returned, or raised when it is an exception."""
+
+    answer: Any = None
+    asked: tuple[Any, ...] = ()
+
+    def __init__(self, url: str, timeout_s: float) -> None:
+        FakeClient.asked = (url, timeout_s)
+
+    def __enter__(self) -> FakeClient:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        pass
+
+    def compare(self, body: bytes) -> Any:
+        FakeClient.asked += ("compare", body)
+        if isinstance(FakeClient.answer, BaseException):
+            raise FakeClient.answer
+        return FakeClient.answer
+
+    def estimate(self, body: bytes) -> Any:
+        return self.compare(body)
+
+
+@pytest.fixture(autouse=True)
+def _fake(monkeypatch) -> None:
+    monkeypatch.setattr(cli, "Client", FakeClient)
+    FakeClient.answer, FakeClient.asked = None, ()
+
+
+@pytest.fixture
+def file(tmp_path):
+    path = tmp_path / "job.json"
+    path.write_bytes(b'{"job": 1, "job": 2}')
+    return str(path)
+
+
+EMPTY = {
+    "title": "",
+    "plant": {"id": "demo", "name": "Works", "currency": "EUR"},
+    "quantities": [{"quantity": 5, "choices": []}],
+    "bands": [],
+    "crossovers": [],
+    "excluded": [],
+    "unavailable": [],
+    "cautions": [],
+}
+
+
+def test_the_file_is_sent_as_it_is(file, capsys):
+    FakeClient.answer = EMPTY
+    assert cli.main(["compare", file, "--url", "http://there:1", "--timeout", "7"]) == 0
+    assert FakeClient.asked == ("http://there:1", 7, "compare", b'{"job": 1, "job": 2}')
+    assert "No press of this plant can print this job." in capsys.readouterr().out
+
+
+def test_json_prints_the_answer_and_nothing_else(file, capsys):
+    FakeClient.answer = EMPTY | {"title": "Größe"}
+    assert cli.main(["compare", file, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == FakeClient.answer
+
+
+def test_a_refused_request_is_one_line_a_fault(file, capsys):
+    faults = [{"pointer": "#/job", "detail": "Missing."}, {"pointer": "#/x", "detail": "Unknown."}]
+    FakeClient.answer = ProblemError(422, "Cannot be met", "2 faults found.", faults)
+    assert cli.main(["estimate", file]) == 1
+    assert capsys.readouterr() == (
+        "",
+        "Cannot be met. 2 faults found.\n#/job: Missing.\n#/x: Unknown.\n",
+    )
+
+
+def test_no_service_is_status_3(file, capsys):
+    FakeClient.answer = Unreachable("No service answers at http://x.")
+    assert cli.main(["compare", file]) == 3
+    assert capsys.readouterr() == ("", "No service answers at http://x.\n")
+
+
+@pytest.mark.parametrize("answer", [{"hello": 1}, {"quantities": 3}, EMPTY | {"plant": None}])
+def test_an_answer_of_another_shape_is_told_without_a_traceback(file, capsys, answer):
+    FakeClient.answer = answer
+    assert cli.main(["compare", file]) == 3
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err == "This release cannot read the answer; see it with --json.\n"
+
+
+@pytest.mark.parametrize("name", ["missing.json", ".", "a\0b"])
+def test_a_file_that_cannot_be_read_is_one_line(tmp_path, monkeypatch, capsys, name):
+    monkeypatch.chdir(tmp_path)
+    assert cli.main(["compare", name]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.count("\n") == 1
+    assert "cannot be" in err
+    assert FakeClient.asked == ()
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        [],
+        ["print"],
+        ["compare"],
+        ["compare", "a", "b"],
+        ["compare", "a", "--timeout", "0"],
+        ["compare", "a", "--timeout", "99999999999999"],
+        ["serve", "--port", "0"],
+        ["serve", "--port", "65536"],
+        ["serve", "--port", "8e3"],
+        ["serve", "--port", "٣"],
+        ["serve", "--workers", "-1"],
+        ["serve", "--bind", "0.0.0.0"],
+        ["serve", "x"],
+    ],
+)
+def test_wrong_usage_is_status_2(arguments, capsys):
+    with pytest.raises(SystemExit) as stopped:
+        cli.main(arguments)
+    assert stopped.value.code == 2
+    assert capsys.readouterr().err.startswith("usage: sidelay")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "named"),
+    [
+        (["--help"], ["serve", "estimate", "compare", "--version"]),
+        (["serve", "--help"], ["--port", "--workers", "8000"]),
+        (["compare", "--help"], ["FILE", "--json", "--url", "--timeout"]),
+    ],
+)
+def test_help_names_every_option(arguments, named, capsys):
+    with pytest.raises(SystemExit) as stopped:
+        cli.main(arguments)
+    assert stopped.value.code == 0
+    out = capsys.readouterr().out
+    assert [name for name in named if name not in out] == []
+
+
+def test_ctrl_c_ends_quietly(file, capsys):
+    FakeClient.answer = KeyboardInterrupt()
+    assert cli.main(["compare", file]) == 130
+    assert capsys.readouterr() == ("", "")
+
+
+def test_serve_becomes_gunicorn(monkeypatch):
+    became = []
+    monkeypatch.setattr(os, "execve", lambda *call: became.append(call))
+    monkeypatch.setattr(serving, "check_port", lambda port: None)
+    assert cli.main(["serve", "--port", "8123", "--workers", "3"]) == 0
+    (path, arguments, environment) = became[0]
+    assert path == sys.executable
+    assert arguments[1:3] == ["-m", "gunicorn"]
+    assert arguments[-5:] == ["--bind", "127.0.0.1:8123", "--workers", "3", "sidelay.http.wsgi:app"]
+    assert environment == {**os.environ, "PYTHONSAFEPATH": "1"}
+
+
+def test_a_taken_port_is_one_line(capsys):
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        assert cli.main(["serve", "--port", str(port)]) == 1
+    told = f"Port {port} is taken on 127.0.0.1; choose another.\n"
+    assert capsys.readouterr() == ("", told)
+
+
+@pytest.mark.parametrize(("cores", "workers"), [(1, 2), (2, 2), (5, 5), (64, 8)])
+def test_there_is_one_worker_a_core_within_limits(monkeypatch, cores, workers):
+    monkeypatch.setattr(os, "sched_getaffinity", lambda pid: set(range(cores)), raising=False)
+    assert serving.default_workers() == workers
