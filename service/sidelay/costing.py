@@ -44,6 +44,11 @@ class Route:
         """Image carriers in the first set: plates, blocks, screens; none on a plateless press."""
         return int(sum(charge.amount for charge in self.charges if charge.per == "carrier"))
 
+    @property
+    def forms(self) -> int:
+        """Forms that carriers are made for; none on a plateless press."""
+        return len(self.work.forms) if self.carriers else 0
+
 
 class Line(NamedTuple):
     """One line of a route's cost: unit_cost x amount x count [currency].
@@ -96,7 +101,7 @@ class CostTable:
 
     def __init__(self, routes: Sequence[Route], lines: Sequence[Line], digits: int) -> None:
         self.routes, self.digits = tuple(routes), digits
-        self.lines = tuple(sorted(lines, key=lambda line: (line.route, KINDS.index(line.kind))))
+        self.lines = tuple(lines)
         self._compile_runs()
         self._compile_steps()
         self._compile_lines()
@@ -136,9 +141,9 @@ class CostTable:
         self._lot_size = _column([lines[i].divisor for i in self._lots])
         self._least = _column([lines[i].least for i in self._lots])
         kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
-        self._group, self._group_start = np.unique(
-            self._line_route * len(KINDS) + kinds, return_index=True
-        )
+        group = self._line_route * len(KINDS) + kinds
+        self._by_group = np.argsort(group, kind="stable")
+        self._group, self._group_start = np.unique(group[self._by_group], return_index=True)
 
     def subset(self, keep: Sequence[int]) -> CostTable:
         """Return the table of some routes alone, renumbered in the order given."""
@@ -158,7 +163,7 @@ class CostTable:
             counts[self._lots] = np.maximum(lots, self._least)
         lines = to_minor(self._money * counts, self.digits)
         groups = np.zeros((len(self.routes) * len(KINDS), len(pieces)), dtype=np.int64)
-        groups[self._group] = np.add.reduceat(lines, self._group_start, axis=0)
+        groups[self._group] = np.add.reduceat(lines[self._by_group], self._group_start, axis=0)
         by_kind = groups.reshape(len(self.routes), len(KINDS), len(pieces))
         return Costs(
             lines=lines,

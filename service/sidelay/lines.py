@@ -11,6 +11,7 @@ from .plant import Plant
 from .work import Charge
 
 MIN_PER_HOUR = 60.0
+STAGES = ("proof", "carrier", "stock", "make_ready", "run", "ink", "click", "wash_up", "finishing")
 # What a charge's `per` counts, on which meter of the table.
 CHARGE_METERS = {
     "job": "job",
@@ -26,13 +27,19 @@ CHARGE_METERS = {
 
 def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]:
     """Return every cost line of a route, in the order of production."""
-    return [
+    lines = [
         *_proof(number, route, job, plant),
         _stock(number, route),
         *_press_time(number, route, plant),
         *(_charge(number, route, charge) for charge in route.charges),
         *_finishing(number, route, plant),
     ]
+    return sorted(lines, key=_stage_order)
+
+
+def _stage_order(line: Line) -> int:
+    """Where a stage stands in production; a plug-in's own stages come with the run."""
+    return STAGES.index(line.stage if line.stage in STAGES else "run")
 
 
 def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:

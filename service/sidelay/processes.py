@@ -23,7 +23,13 @@ import pluggy
 from . import hookspecs
 from .job import Job, Part
 from .plugin import PressSchema
-from .promises import BadAnswer, checked_charges, checked_findings, checked_run
+from .promises import (
+    BadAnswer,
+    checked_charges,
+    checked_findings,
+    checked_layouts,
+    checked_run,
+)
 from .work import Charge, Finding, Layout, Press, Process, Run, Work
 
 PROJECT = "sidelay"
@@ -145,7 +151,7 @@ class Processes:
         """Ask for the model's own layouts, None when it leaves that to the core."""
         with self._wall(process_id, press):
             answer = self._call(process_id, "layouts")(press=press, part=part, stock=part.stock)
-            return None if answer is None else tuple(answer)
+            return None if answer is None else checked_layouts(answer)
         raise AssertionError("unreachable")
 
     def runs(

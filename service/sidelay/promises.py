@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from numbers import Real
 from typing import Any, get_args
 
 from .curve import Curve
-from .work import Charge, Finding, Kind, Per, Run, Severity
+from .feeds import WORK_STYLES
+from .work import Charge, Finding, Kind, Layout, Per, Run, Severity
 
 # Beyond anything a shop has. Within these, no sum of money outgrows a 64-bit whole number even at
 # 100,000,000 pieces in a currency of four decimals.
@@ -21,6 +23,7 @@ MOST = {
     "running_waste": 10.0,
 }
 LEAST_CYCLES_PER_HOUR = 1.0
+MOST_MM = 1e5
 
 
 class BadAnswer(ValueError):  # noqa: N818
@@ -32,7 +35,27 @@ def checked_findings(findings: Sequence[Any]) -> list[Finding]:
     for finding in findings:
         if not isinstance(finding, Finding) or finding.severity not in get_args(Severity):
             raise BadAnswer(f"constraints must answer Findings, not {finding!r}")
+        for name in ("code", "message", "unit", "remedy"):
+            _text(f"finding {finding.code}: {name}", getattr(finding, name))
+        for name in ("asked", "limit"):
+            value = getattr(finding, name)
+            if value is not None and not _is_number(value):
+                _text(f"finding {finding.code}: {name}", value)
     return list(findings)
+
+
+def checked_layouts(layouts: Any) -> tuple[Layout, ...]:
+    """Return a model's own layouts, or raise BadAnswer for one that cannot be costed."""
+    for layout in layouts:
+        if not isinstance(layout, Layout) or layout.style not in WORK_STYLES:
+            raise BadAnswer(f"layouts must answer Layouts, not {layout!r}")
+        for name in ("up", "parts_across", "parts_along"):
+            if not (type(getattr(layout, name)) is int and getattr(layout, name) >= 1):
+                raise BadAnswer(f"a layout's {name} must be a whole number of 1 or more")
+        for name in ("width_mm", "length_mm"):
+            _not_negative(f"a layout's {name}", getattr(layout, name), MOST_MM)
+        _text("a layout's because", layout.because)
+    return tuple(layouts)
 
 
 def checked_run(run: Any) -> Run:
@@ -45,6 +68,9 @@ def checked_run(run: Any) -> Run:
         raise BadAnswer(f"passes must be a whole number of 1 or more, not {run.passes!r}")
     if run.make_ready_cycles != int(run.make_ready_cycles):
         raise BadAnswer("make_ready_cycles must be whole")
+    for name, reason in run.because.items():
+        _text("because", name)
+        _text(f"because of {name}", reason)
     _check_speed(run.cycles_per_hour)
     _check_waste(run.running_waste)
     return run
@@ -59,6 +85,8 @@ def checked_charges(charges: Sequence[Any]) -> tuple[Charge, ...]:
             raise BadAnswer(f"{charge.label}: unknown per {charge.per!r} or kind {charge.kind!r}")
         _not_negative(f"{charge.label}: unit_cost", charge.unit_cost, math.inf)
         _not_negative(f"{charge.label}: amount", charge.amount, math.inf)
+        for name in ("stage", "label", "because", "source"):
+            _text(f"charge {charge.label}: {name}", getattr(charge, name))
         money = charge.unit_cost * charge.amount
         _not_negative(f"{charge.label}: unit_cost x amount", money, MOST_MONEY_PER_COUNT)
         if charge.life is not None and not (charge.life >= 1 and math.isfinite(charge.life)):
@@ -88,5 +116,19 @@ def _not_negative(name: str, value: Any, most: float) -> None:
         raise BadAnswer(f"{name} must be a number from 0 to {most:g}, not {value!r}")
 
 
+def _text(name: str, value: Any) -> None:
+    """Refuse what is no text, or holds half a surrogate pair, which no answer can carry."""
+    if not isinstance(value, str) or not (value.isascii() or _can_be_written(value)):
+        raise BadAnswer(f"{name} must be plain text, not {value!r}")
+
+
+def _can_be_written(text: str) -> bool:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
 def _is_number(value: Any) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    return isinstance(value, Real) and not isinstance(value, bool) and math.isfinite(value)

@@ -22,7 +22,7 @@ slow = pytest.mark.skipif(
     reason="installs the packages anew, for a minute; SIDELAY_SLOW=1 runs it",
 )
 
-SHELLS = [name for name in ("dash", "bash", "sh") if shutil.which(name)]
+SHELLS = [path for name in ("sh", "dash", "bash") if (path := shutil.which(name))]
 
 
 @pytest.fixture(params=SHELLS)
@@ -94,7 +94,7 @@ def test_a_python_that_is_not_there(quickstart, tmp_path):
 def test_a_python_without_venv(quickstart, tmp_path):
     python = fake_python(tmp_path, has_venv=False)
     told = one_line(quickstart("--once", SIDELAY_PYTHON=python), 1)
-    assert told.startswith(f"{python} has no venv module (Debian and Ubuntu have it in python3-venv)")
+    assert told.startswith(f"{python} has no venv module (Debian and Ubuntu have it in ")
 
 
 def test_a_taken_port_before_anything_is_installed(quickstart, tmp_path):
@@ -160,11 +160,10 @@ def listens(port: int) -> bool:
 
 
 @slow
-@pytest.mark.skipif(not SHELLS, reason="no shell")
 def test_the_whole_way(copy, free_port):
     """A first run, a second one that installs nothing, a service that dies, and Ctrl-C."""
     port = free_port()
-    command = ["sh", str(copy / "deploy" / "quickstart.sh"), str(port)]
+    command = [SHELLS[0], str(copy / "deploy" / "quickstart.sh"), str(port)]
 
     def once(**environment: str) -> tuple[subprocess.CompletedProcess[str], float]:
         begun = time.monotonic()

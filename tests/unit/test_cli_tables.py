@@ -121,11 +121,11 @@ def test_money_without_cents_has_two_decimals_for_a_piece():
 
 
 def test_findings_that_one_remedy_helps_stand_together():
-    wide = "No station holds cyan (asked cyan, limit black); no station holds magenta (asked magenta)."
+    cyan, magenta = "no station holds cyan", "no station holds magenta"
     found = [
-        finding(remedy="use another press"),
-        finding("no station holds magenta", asked="magenta", limit="", remedy="use another press"),
-        finding(remedy="use another press"),
+        finding(cyan, remedy="use another press"),
+        finding(magenta, asked="magenta", limit="", remedy="use another press"),
+        finding(cyan, remedy="use another press"),
         finding("the sheet is too large", asked="", limit=None, remedy=""),
         finding("too heavy", asked=400, limit=300, unit="g/m2", remedy="take a lighter stock"),
     ]
@@ -133,7 +133,7 @@ def test_findings_that_one_remedy_helps_stand_together():
     assert text.split("\n\n")[-1].splitlines() == [
         "Presses that cannot print it, and what would help",
         "  toner_a3, toner",
-        f"    {wide} Use",
+        f"    {cyan.capitalize()} (asked cyan, limit black); {magenta} (asked magenta). Use",
         "    another press.",
         "    The sheet is too large.",
         "    Too heavy (asked 400, limit 300 g/m2). Take a lighter stock.",

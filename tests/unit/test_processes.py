@@ -14,6 +14,7 @@ import sidelay_toner as toner
 from shop import demo, job, leaf, press, processes
 from sidelay import plugin
 from sidelay.estimate import estimate
+from sidelay.imposition import most_up
 from sidelay.plan import Planner
 from sidelay.processes import BadPlugin, Processes
 
@@ -175,6 +176,43 @@ def test_a_charge_that_is_none_costs_the_press(charge, caplog):
     caplog.set_level(logging.CRITICAL)
     found = estimated(module(cost=plugin.hookimpl(lambda press, work: [charge])))
     assert {each.press for each in found.plan.unavailable} == {"toner_colour_a3"}
+
+
+@pytest.mark.parametrize(
+    "finding",
+    [
+        "no",
+        plugin.Finding("perhaps", "code", "message"),
+        plugin.Finding("limit", "code", None),
+        plugin.Finding("limit", "code", "half a pair: \ud800"),
+        plugin.Finding("limit", "code", "message", asked=object()),
+        plugin.Finding("caution", "code", "message", limit=float("nan")),
+    ],
+)
+def test_a_finding_that_is_none_costs_the_press(finding, caplog):
+    caplog.set_level(logging.CRITICAL)
+    found = estimated(module(constraints=plugin.hookimpl(lambda press: [finding])))
+    assert {each.press for each in found.plan.unavailable} == {"toner_colour_a3", "toner_mono_a3"}
+
+
+def test_a_model_may_lay_out_for_itself():
+    @plugin.hookimpl
+    def layouts(press, part, stock):
+        pattern = most_up(part.width_mm, part.height_mm, part.width_mm, part.height_mm)
+        return [plugin.Layout(320, 450, stock.sheets[-1], 1, 1, "one_side", 1, pattern, "one up")]
+
+    fake = module()
+    fake.layouts = layouts
+    found = estimated(fake)
+    toner_routes = [route for route in found.plan.table.routes if route.process == "toner"]
+    assert [route.work.layout.because for route in toner_routes] == ["one up"]
+
+
+def test_a_layout_that_is_none_costs_the_press(caplog):
+    caplog.set_level(logging.CRITICAL)
+    fake = module()
+    fake.layouts = plugin.hookimpl(lambda press: ["two up"])
+    assert len(estimated(fake).plan.unavailable) == 2
 
 
 def test_a_layout_that_the_press_cannot_run_is_passed_over():

@@ -197,7 +197,7 @@ def _layout(route: Route) -> dict[str, Any]:
         "press_sheets_per_parent": layout.out,
         "work_style": layout.style,
         "up": layout.up,
-        "forms": len(route.work.forms),
+        "forms": route.forms,
         "carriers": route.carriers,
         "because": layout.because,
     }

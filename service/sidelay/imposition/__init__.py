@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from .guillotine import TurnedSearch
+from .guillotine import CUT_BUDGET, LEAST_BUDGET, SHARED_BUDGET, TurnedSearch
 from .pattern import Block, Cut, Grid, Pattern, Placement, to_steps
 
-__all__ = ["Block", "Cut", "Grid", "Pattern", "Placement", "grid_up", "most_up", "signature_pages"]
+__all__ = [
+    "Block",
+    "Cut",
+    "Grid",
+    "Imposer",
+    "Pattern",
+    "Placement",
+    "grid_up",
+    "most_up",
+    "signature_pages",
+]
 
 
 def grid_up(
@@ -74,8 +84,45 @@ def _power_of_two(count: int) -> int:
 @lru_cache(maxsize=16_384)
 def _most_up(sheet: tuple[int, int], piece: tuple[int, int], rotate: bool, gutter: int) -> Pattern:
     if not rotate or piece[0] == piece[1]:
-        grid = Grid(sheet[0] // piece[0], sheet[1] // piece[1], *piece)
-        return Pattern(grid.up, grid, gutter, grid.up)
-    search = TurnedSearch(sheet, piece)
-    up, most = search.run()
-    return Pattern(up, search.block(sheet), gutter, most)
+        return _straight(sheet, piece, gutter)
+    return _searched(TurnedSearch(piece, max(sheet)), sheet, gutter, CUT_BUDGET)
+
+
+class Imposer:
+    """`most_up` for one piece on many sheets, all searches within one shared budget.
+
+    Made anew for each list of sheets, so that the same list always gives the same patterns.
+    """
+
+    def __init__(self, piece: tuple[float, float], longest: float, gutter: float) -> None:
+        """Prepare for sheets up to `longest` either way; the unit is that of `most_up`."""
+        self._gutter = to_steps(gutter)
+        self._piece = (to_steps(piece[0]) + self._gutter, to_steps(piece[1]) + self._gutter)
+        self._search = TurnedSearch(self._piece, to_steps(longest) + self._gutter)
+        self._found: dict[tuple[int, int], Pattern] = {}
+
+    def most_up(self, sheet_width: float, sheet_height: float) -> Pattern:
+        """Return the most pieces found on a sheet, turned freely."""
+        sheet = to_steps(sheet_width) + self._gutter, to_steps(sheet_height) + self._gutter
+        if self._piece[0] == self._piece[1]:
+            return _straight(sheet, self._piece, self._gutter)
+        if sheet not in self._found:
+            budget = max(min(CUT_BUDGET, SHARED_BUDGET - self._search.tried), LEAST_BUDGET)
+            self._found[sheet] = _searched(self._search, sheet, self._gutter, budget)
+        return self._found[sheet]
+
+    def straight(self, sheet_width: float, sheet_height: float, *, turned: bool) -> Pattern:
+        """Return the straight grid on a sheet, all pieces as given or all turned."""
+        sheet = to_steps(sheet_width) + self._gutter, to_steps(sheet_height) + self._gutter
+        width, height = self._piece
+        return _straight(sheet, (height, width) if turned else (width, height), self._gutter)
+
+
+def _straight(sheet: tuple[int, int], piece: tuple[int, int], gutter: int) -> Pattern:
+    grid = Grid(sheet[0] // piece[0], sheet[1] // piece[1], *piece)
+    return Pattern(grid.up, grid, gutter, grid.up)
+
+
+def _searched(search: TurnedSearch, sheet: tuple[int, int], gutter: int, budget: int) -> Pattern:
+    block, most = search.run(sheet, budget)
+    return Pattern(block.up, block, gutter, most)

@@ -10,7 +10,7 @@ one that ends on such positions; and two bounds stop the search early:
   with r = X mod k and s = Y mod k (F. W. Barnes, "Packing the maximum number of m x n tiles in a
   large p x q rectangle", Discrete Mathematics 26, 1979; from memory).
 
-Each call searches afresh, so that the same sheet and piece always give the same cuts.
+A search stops at a budget of cuts tried, not of seconds, so that it always stops at the same place.
 """
 
 from __future__ import annotations
@@ -22,6 +22,10 @@ from .pattern import Block, Cut, Grid
 # Cuts that one search may try before it settles for the best pattern in hand. Anything up to some
 # hundreds of pieces is proved well inside it; Pattern.proved tells the rest.
 CUT_BUDGET = 120_000
+# What the searches of one piece on many sheets may try together, and what each may try even when
+# the others have used that up: a request with tiny pieces takes tenths of a second, not many.
+SHARED_BUDGET = 240_000
+LEAST_BUDGET = 1_500
 
 
 class _Node:
@@ -37,26 +41,33 @@ class _Node:
 
 
 class TurnedSearch:
-    """Search for one piece on one sheet [steps]; the piece may lie either way."""
+    """Searches for one piece [steps] that may lie either way, on any number of sheets.
 
-    def __init__(self, sheet: tuple[int, int], piece: tuple[int, int]) -> None:
+    What is learnt of a rectangle on one sheet serves the next, so that the same sheets in the same
+    order always give the same patterns.
+
+    tried: cuts tried so far
+    """
+
+    def __init__(self, piece: tuple[int, int], longest: int) -> None:
+        """Prepare for sheets up to `longest` either way."""
         self._long, self._short = max(piece), min(piece)
         self._area = self._long * self._short
         self._nodes: dict[tuple[int, int], _Node] = {}
-        self._tried = 0
-        self._ends = _piece_ends(max(sheet), self._long, self._short)
-        self._root = self._node(self._reduced(sheet[0]), self._reduced(sheet[1]))
+        self._ends = _piece_ends(longest, self._long, self._short)
+        self._stop = 0
+        self.tried = 0
 
-    def run(self) -> tuple[int, int]:
-        """Return (most pieces found, upper bound); they are equal unless the budget ran out."""
-        root = self._root
+    def run(self, sheet: tuple[int, int], budget: int = CUT_BUDGET) -> tuple[Block, int]:
+        """Return the best pattern found on a sheet and an upper bound on its count.
+
+        The two agree unless the budget of cuts to try ran out.
+        """
+        root = self._node(self._reduced(sheet[0]), self._reduced(sheet[1]))
+        self._stop = self.tried + budget
         while root.lower < root.upper and self._reaches(root, root.lower + 1):
             pass
-        return root.lower, root.upper
-
-    def block(self, sheet: tuple[int, int]) -> Block:
-        """Return the cuts found, laid out on the sheet as it was given."""
-        return self._block(self._root, turned=sheet[0] < sheet[1])
+        return self._block(root, turned=sheet[0] < sheet[1]), root.upper
 
     def _reduced(self, length: int) -> int:
         return self._ends[bisect_right(self._ends, length) - 1]
@@ -81,14 +92,14 @@ class TurnedSearch:
         """Whether some pattern on the node holds `need` pieces; narrows the node's bounds."""
         if node.lower >= need:
             return True
-        if node.upper < need or self._tried >= CUT_BUDGET:
+        if node.upper < need or self.tried >= self._stop:
             return False
         for _, _, _, side, first, second in self._promising(node, need):
             if self._together(first, second, need):
                 node.lower = first.lower + second.lower
                 node.cut_side, node.first, node.second = side, first, second
                 return True
-        if self._tried < CUT_BUDGET:
+        if self.tried < self._stop:
             node.upper = need - 1
         return False
 
@@ -99,7 +110,7 @@ class TurnedSearch:
         sides = ((node.x, node.y),) if node.x == node.y else ((node.x, node.y), (node.y, node.x))
         for side, other in sides:
             positions = ends[1 : bisect_right(ends, side // 2)]
-            self._tried += len(positions)
+            self.tried += len(positions)
             least = need * self._area
             for at in positions:
                 rest = ends[bisect_right(ends, side - at) - 1]

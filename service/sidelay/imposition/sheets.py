@@ -13,7 +13,7 @@ from ..feeds import WORK_STYLES, SheetFeed, WorkStyle
 from ..job import GrainWish, Ink, Part
 from ..stock import Grain, ParentSheet
 from ..work import Form, Layout, Work
-from . import most_up
+from . import Imposer
 from .pattern import Pattern
 
 # A parent is cut into at most this many press sheets along either side.
@@ -102,12 +102,14 @@ def _sheet_layouts(
     gutter_between: bool,
     two_sided: bool,
 ) -> tuple[Layout, ...]:
+    longest = max(feed.max_width_mm, feed.max_length_mm)
+    imposer = Imposer((cell.width, cell.height), longest, cell.gutter)
     found = [
         layout
         for parent in parents
         for sheet in _press_sheets(parent, feed)
         for style in _styles(feed, two_sided)
-        if (layout := _lay(feed, sheet, cell, style))
+        if (layout := _lay(feed, sheet, cell, style, imposer))
     ]
     return tuple(found[number] for number in _unbeaten(found, gutter_between))
 
@@ -131,7 +133,9 @@ def _press_sheets(parent: ParentSheet, feed: SheetFeed) -> Iterator[_PressSheet]
                 yield _PressSheet(parent, across, along, short, long, parent.grain)
 
 
-def _lay(feed: SheetFeed, sheet: _PressSheet, cell: _Cell, style: WorkStyle) -> Layout | None:
+def _lay(
+    feed: SheetFeed, sheet: _PressSheet, cell: _Cell, style: WorkStyle, imposer: Imposer
+) -> Layout | None:
     """Lay pieces on one press sheet in one style, or None when not one fits."""
     width, length = sheet.width - 2 * feed.side_mm, sheet.length - _ends_mm(feed, style)
     halves = 1
@@ -141,7 +145,7 @@ def _lay(feed: SheetFeed, sheet: _PressSheet, cell: _Cell, style: WorkStyle) -> 
         length, halves = (length - cell.gutter) / 2, 2
     if width <= 0 or length <= 0:
         return None
-    pattern = _most_up(width, length, cell, sheet.grain)
+    pattern = _most_up(width, length, cell, sheet.grain, imposer)
     if pattern.up == 0:
         return None
     up = pattern.up * halves
@@ -169,15 +173,12 @@ def _ends_mm(feed: SheetFeed, style: WorkStyle) -> float:
     return feed.gripper_mm + tail + feed.colour_bar_mm
 
 
-def _most_up(width: float, length: float, cell: _Cell, grain: Grain) -> Pattern:
+def _most_up(width: float, length: float, cell: _Cell, grain: Grain, imposer: Imposer) -> Pattern:
     """The most pieces on an area, turned freely or as the grain makes them lie."""
     if cell.grain == "any" or cell.width == cell.height:
-        return most_up(width, length, cell.width, cell.height, gutter=cell.gutter)
+        return imposer.most_up(width, length)
     along_height = (cell.height > cell.width) == (cell.grain == "long")
-    sides = cell.width, cell.height
-    if along_height != (grain == "long"):
-        sides = cell.height, cell.width
-    return most_up(width, length, *sides, rotate=False, gutter=cell.gutter)
+    return imposer.straight(width, length, turned=along_height != (grain == "long"))
 
 
 def _unbeaten(layouts: list[Layout], gutter_between: bool) -> list[int]:

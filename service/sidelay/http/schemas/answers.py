@@ -106,7 +106,7 @@ class LayoutSchema(Answer):
     press_sheets_per_parent = whole("press sheets cut from one parent", "{sheet}")
     work_style = text("how the second side is printed", words=WORK_STYLES)
     up = whole("pieces on a press sheet", "{piece}")
-    forms = whole("forms, each with its own make-ready", "{form}")
+    forms = whole("forms that carriers are made for; 0 on a plateless press", "{form}")
     carriers = whole("image carriers of the first set: plates; 0 on a plateless press")
     because = text("the layout in a sentence")
     beat = one(BeatenLayoutSchema, "what it beat; null when there was no other", nullable=True)
