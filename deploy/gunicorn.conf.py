@@ -12,6 +12,7 @@ from sidelay.serving import (  # noqa: F401  (gunicorn reads the names)
     graceful_timeout,
     loglevel,
     max_requests,
+    post_fork,
     preload_app,
     timeout,
     worker_class,

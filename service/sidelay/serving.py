@@ -6,6 +6,7 @@ gunicorn reads the lower-case names of this module as its settings (`-c python:s
 
 from __future__ import annotations
 
+import gc
 import os
 import socket
 import sys
@@ -35,7 +36,7 @@ workers = default_workers()
 # plug-in's time budget needs the main thread.
 worker_class = "sync"
 # Plants are read once, before the port is open: a fault in one is told once and stops the start,
-# and whoever gets a connection gets an answer. So a new plant file needs a restart; HUP is not enough.
+# and whoever gets a connection gets an answer. A new plant file needs a restart; HUP reads none.
 preload_app = True
 # A worker silent for this long is replaced [s]. The largest request allowed takes a few seconds.
 timeout = 30
@@ -52,6 +53,16 @@ worker_tmp_dir = str(_SHARED_MEMORY) if os.access(_SHARED_MEMORY, os.W_OK | os.X
 accesslog = None
 errorlog = "-"
 loglevel = "info"
+
+
+def post_fork(_server: object, _worker: object) -> None:
+    """Collect garbage less often; gunicorn calls this in each worker as it starts.
+
+    The plans kept are many small objects that live long and hold no cycles. Looking through them
+    all again took a third of the time of a new job, and now and then a fifth of a second at once.
+    """
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 class PortTaken(Exception):  # noqa: N818  (a state of the machine, named as such)

@@ -48,7 +48,7 @@ function done(summary, latency)
     local errors = summary.errors
     local failed = errors.connect + errors.read + errors.write + errors.status + errors.timeout
     io.write(string.format(
-        "RESULT %d %d %.3f %d\n",
-        summary.requests, failed, summary.duration / 1e6, latency:percentile(50)
+        "RESULT %d %d %.3f %d %d\n",
+        summary.requests, failed, summary.duration / 1e6, latency:percentile(50), latency.max
     ))
 end

@@ -6,8 +6,8 @@ from dataclasses import replace
 from itertools import cycle
 
 import pytest
-from shop import CMYK, demo, leaf, processes
 
+from shop import CMYK, demo, leaf, processes
 from sidelay import imposition
 from sidelay.compare import compare
 from sidelay.estimate import estimate

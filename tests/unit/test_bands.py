@@ -68,15 +68,30 @@ def test_stretches_are_the_winners_one_by_one(first_pass, case):
     assert [each.first for each in stretches[1:]] == [each.last + 1 for each in stretches[:-1]]
 
 
-def test_a_route_that_wins_at_one_quantity_only_is_found():
+@pytest.mark.parametrize("minimum_charge", [0, 1_000])
+def test_a_route_that_wins_at_one_quantity_only_is_found(minimum_charge):
     # Route 1 is dearer everywhere but at 500,000, where route 0 has stepped up and route 1 not yet.
+    # Under a minimum charge the prices are equal throughout, and cost decides.
     quantities = np.arange(1_000_001)
     first = np.where(quantities < 500_000, 100, 110)
     second = np.where(quantities < 500_001, 105, 120)
-    table = Steps([first, second], np.zeros((2, 1_000_001), dtype=int))
-    found = bands.cheapest_stretches(table, PricePolicy(0, 0, 0, 0, 1), 1_000_000)
-    assert [(each.first, each.last, each.route) for each in found] == [
+    assert winners([first, second], minimum_charge) == [
         (1, 499_999, 0),
         (500_000, 500_000, 1),
         (500_001, 1_000_000, 0),
     ]
+
+
+def test_where_two_routes_come_level_the_first_in_order_wins():
+    quantities = np.arange(1_001)
+    level = np.full(1_001, 50)
+    rising = np.where(quantities < 333, 49, 50)
+    assert winners([level, rising]) == [(1, 332, 1), (333, 1_000, 0)]
+    assert winners([rising, level]) == [(1, 1_000, 0)]
+
+
+def winners(costs, minimum_charge=0):
+    table = Steps(costs, np.zeros((len(costs), len(costs[0])), dtype=int))
+    policy = PricePolicy(0, 0, 0, minimum_charge, 1)
+    found = bands.cheapest_stretches(table, policy, len(costs[0]) - 1)
+    return [(each.first, each.last, each.route) for each in found]

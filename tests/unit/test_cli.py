@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import socket
@@ -186,3 +187,14 @@ def test_a_taken_port_is_one_line(capsys):
 def test_there_is_one_worker_a_core_within_limits(monkeypatch, cores, workers):
     monkeypatch.setattr(os, "sched_getaffinity", lambda pid: set(range(cores)), raising=False)
     assert serving.default_workers() == workers
+
+
+def test_a_worker_looks_through_what_it_keeps_less_often():
+    before = gc.get_threshold()
+    try:
+        serving.post_fork(None, None)
+        assert gc.get_threshold()[0] > 10 * before[0]
+        assert gc.get_freeze_count() > 0
+    finally:
+        gc.set_threshold(*before)
+        gc.unfreeze()
