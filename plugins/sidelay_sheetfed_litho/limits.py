@@ -52,32 +52,31 @@ def ink_findings(press: LithoPress, part: Part) -> list[Finding]:
         for ink in part.inks
         if ink.kind == "white"
     ]
-    most = press.units * press.max_passes_per_side
-    for side in part.sides:
-        if len(side.inks) > most:
-            found.append(
-                Finding(
-                    "limit",
-                    "too_many_inks",
-                    "more inks on a side than the press can bring to register",
-                    len(side.inks),
-                    most,
-                    "inks",
-                    f"use at most {most} inks a side",
-                )
+    inks, most = max(len(side.inks) for side in part.sides), press.units * press.max_passes_per_side
+    if inks > most:
+        found.append(
+            Finding(
+                "limit",
+                "too_many_inks",
+                "more inks on a side than the press can bring to register",
+                inks,
+                most,
+                "inks",
+                f"use at most {most} inks a side",
             )
-        elif len(side.inks) > press.units:
-            found.append(
-                Finding(
-                    "caution",
-                    "several_passes",
-                    "the side needs more than one pass; register may wander",
-                    len(side.inks),
-                    press.units,
-                    "inks",
-                    f"use at most {press.units} inks a side",
-                )
+        )
+    elif inks > press.units:
+        found.append(
+            Finding(
+                "caution",
+                "several_passes",
+                "a side needs more than one pass; register may wander",
+                inks,
+                press.units,
+                "inks",
+                f"use at most {press.units} inks a side",
             )
+        )
     return found
 
 

@@ -1,16 +1,18 @@
-"""Which route is cheapest at every whole quantity, without looking at every one.
+"""Which press is cheapest at every whole quantity, without looking at every one.
 
-Neither a route's price nor its cost falls as quantity rises. So if route i is cheapest at a, and at
-b it is still no dearer than every other route j was at a, then for any q between them
+Neither a route's price nor its cost falls as quantity rises, so neither does a press's best, the
+least of its routes. If press i is cheapest at a, and at b it is still no dearer than every other
+press j was at a, then for any q between them
 
     i(q) <= i(b) <= j(a) <= j(q)
 
 and the whole interval is i's. Where that does not hold, the interval is split. "Dearer" compares
-price, then cost, then the fixed order of routes, each of which keeps the argument true.
+price, then cost, then the fixed order of presses, each of which keeps the argument true.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,21 +25,33 @@ from .ranking import Index, cheapest
 
 # Quantities of the first pass, spread evenly over the logarithm; only speed depends on it.
 FIRST_PASS = 48
+# Intervals split at once: bounds the memory, whatever the job.
+BATCH = 4_096
+# Quantities looked at before giving up. Presses that differ by less than a ten-thousandth all the
+# way can need as many; a usual comparison needs some hundreds.
+MOST_LOOKS = 400_000
 Quantities = NDArray[np.int64]
+
+
+class TooClose(ValueError):  # noqa: N818  (an answer about a job, not a fault)
+    """Two presses cost so nearly the same that the bands cannot be told in reasonable time."""
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A run of whole quantities, first and last included, on which one route is cheapest."""
+    """A run of whole quantities, first and last included, on which one press is cheapest.
+
+    press: its number in the order of the table's routes
+    """
 
     first: int
     last: int
-    route: int
+    press: int
 
 
 @dataclass(frozen=True)
 class _Points:
-    """Prices and costs [route, quantity] at rising quantities."""
+    """The best price and cost of each press [press, quantity]."""
 
     quantities: Quantities
     price: Cents
@@ -45,39 +59,87 @@ class _Points:
 
     @property
     def winners(self) -> Index:
-        """The cheapest route at each quantity."""
+        """The cheapest press at each quantity."""
         return cheapest(self.price, self.cost)
 
-    def of(self, routes: Index) -> _Points:
-        """Return the points of some routes alone."""
-        return _Points(self.quantities, self.price[routes], self.cost[routes])
+    def at(self, columns: Index | slice) -> _Points:
+        """Return some of the points."""
+        return _Points(self.quantities[columns], self.price[:, columns], self.cost[:, columns])
 
-    def between(self, intervals: Index) -> tuple[_Points, _Points]:
-        """Return the points at the two ends of some intervals."""
-        low = _Points(self.quantities[intervals], self.price[:, intervals], self.cost[:, intervals])
-        ends = intervals + 1
-        return low, _Points(self.quantities[ends], self.price[:, ends], self.cost[:, ends])
+    def joined(self, *others: _Points) -> _Points:
+        """Return these points and others, one after the other."""
+        every = (self, *others)
+        return _Points(
+            np.concatenate([points.quantities for points in every]),
+            np.concatenate([points.price for points in every], axis=1),
+            np.concatenate([points.cost for points in every], axis=1),
+        )
 
 
-def cheapest_stretches(table: CostTable, policy: PricePolicy, most: int) -> list[Stretch]:
+@dataclass(frozen=True)
+class _Presses:
+    """Routes grouped by press, evaluated together.
+
+    starts: number of the first route of each press in the table
+    """
+
+    table: CostTable
+    policy: PricePolicy
+    starts: Index
+
+    def look(self, quantities: Quantities) -> _Points:
+        """Return the best of each press at some quantities: least price, then least cost."""
+        price, cost = self.routes_at(quantities)
+        best_price = np.minimum.reduceat(price, self.starts, axis=0)
+        sizes = np.diff(np.append(self.starts, len(price)))
+        level = price == np.repeat(best_price, sizes, axis=0)
+        best_cost = np.minimum.reduceat(np.where(level, cost, _NEVER), self.starts, axis=0)
+        return _Points(quantities, best_price, best_cost)
+
+    def routes_at(self, quantities: Quantities) -> tuple[Cents, Cents]:
+        """Return price and cost of every route [route, quantity]."""
+        costs = self.table.at(quantities)
+        return prices(costs.by_kind, self.policy), costs.total
+
+
+_NEVER = np.iinfo(np.int64).max
+
+
+def cheapest_stretches(
+    table: CostTable, press_of_route: Sequence[int], policy: PricePolicy, most: int
+) -> list[Stretch]:
     """Return the stretches from 1 to `most`, in order, without a gap, neighbours differing.
 
-    Equal to choosing the cheapest route at every whole quantity on its own.
+    press_of_route: the number of the press of each route; routes of a press stand together
+    Equal to choosing the cheapest press at every whole quantity on its own. Raises TooClose.
     """
-    points = _evaluate(table, policy, _first_quantities(most))
-    alive = _hopeful(points)
-    table, points = table.subset(alive.tolist()), points.of(alive)
-    open_intervals = _undecided(points, np.arange(len(points.quantities) - 1))
-    decided = [points]
-    while open_intervals.size:
-        low, high = points.between(open_intervals)
-        middle = (low.quantities + high.quantities) // 2
-        split = _evaluate(table, policy, middle)
-        decided.append(split)
-        points = _halves(low, split, high)
-        pairs = np.arange(0, len(points.quantities), 3)
-        open_intervals = _undecided(points, np.concatenate([pairs, pairs + 1]))
-    return _stretches(decided, alive, most)
+    numbers = np.asarray(press_of_route, dtype=np.intp)
+    first = _first_quantities(most)
+    hopeful = _hopeful(*_Presses(table, policy, np.arange(len(numbers))).routes_at(first))
+    hopeful = hopeful[~np.isin(numbers[hopeful], _twins(table, numbers, hopeful))]
+    alive, starts = np.unique(numbers[hopeful], return_index=True)
+    presses = _Presses(table.subset(hopeful.tolist()), policy, starts)
+    points = presses.look(first)
+    found = [(points.quantities, points.winners)]
+    found += [(split.quantities, split.winners) for split in _splits(presses, points)]
+    return _stretches(found, alive, most)
+
+
+def _splits(presses: _Presses, points: _Points) -> Iterator[_Points]:
+    """Yield points inside every interval that its ends do not decide, until none is left."""
+    waiting = _undecided(points.at(slice(None, -1)), points.at(slice(1, None)))
+    looks = 0
+    while waiting:
+        low, high = waiting.pop()
+        if len(low.quantities) > BATCH:
+            waiting.append((low.at(slice(BATCH, None)), high.at(slice(BATCH, None))))
+            low, high = low.at(slice(BATCH)), high.at(slice(BATCH))
+        middle = presses.look((low.quantities + high.quantities) // 2)
+        looks += len(middle.quantities)
+        if looks > MOST_LOOKS:
+            raise TooClose("two presses are too close to tell apart this far; ask for fewer")
+        yield middle
+        waiting += _undecided(low.joined(middle), middle.joined(high))
 
 
 def _first_quantities(most: int) -> Quantities:
@@ -85,58 +147,60 @@ def _first_quantities(most: int) -> Quantities:
     return np.unique(np.concatenate([spread.astype(np.int64), [1, most]]))
 
 
-def _evaluate(table: CostTable, policy: PricePolicy, quantities: Quantities) -> _Points:
-    costs = table.at(quantities)
-    return _Points(quantities, prices(costs.by_kind, policy), costs.total)
+def _hopeful(price: Cents, cost: Cents) -> Index:
+    """Routes that might be cheapest somewhere, by the prices at the ends of each interval.
 
-
-def _hopeful(points: _Points) -> Index:
-    """Routes that might be cheapest somewhere, by the prices at the ends of each interval."""
-    winners, columns = points.winners, np.arange(len(points.quantities))
-    ceiling = points.price[winners, columns]
-    if len(columns) == 1:
-        return np.unique(winners)
-    can_win = np.asarray((points.price[:, :-1] <= ceiling[1:]).any(axis=1))
+    price, cost: [route, quantity] at rising quantities
+    """
+    winners, columns = cheapest(price, cost), np.arange(price.shape[1])
+    ceiling = price[winners, columns]
+    can_win = np.asarray((price[:, :-1] <= ceiling[1:]).any(axis=1))
     can_win[winners] = True
     return np.flatnonzero(can_win)
 
 
-def _undecided(points: _Points, intervals: Index) -> Index:
-    """Those intervals (by the number of their left end) that no single route is known to own."""
-    low, high = points.between(intervals)
-    winners, columns = low.winners, np.arange(len(intervals))
+def _twins(table: CostTable, numbers: Index, routes: Index) -> list[int]:
+    """Numbers of presses that cost the same as an earlier one in every route: they never win.
+
+    Left in, they would be level at every quantity and nothing could be decided from afar.
+    """
+    seen: set[tuple[object, ...]] = set()
+    twins = []
+    for press in np.unique(numbers[routes]).tolist():
+        own = tuple(table.arithmetic(int(route)) for route in routes[numbers[routes] == press])
+        if own in seen:
+            twins.append(press)
+        seen.add(own)
+    return twins
+
+
+def _undecided(low: _Points, high: _Points) -> list[tuple[_Points, _Points]]:
+    """Return those intervals, by their ends, that no single press is known to own."""
+    winners, columns = low.winners, np.arange(len(low.quantities))
     price, cost = high.price[winners, columns], high.cost[winners, columns]
-    # A route before the winner in the fixed order must be dearer; one behind it may be level.
-    ahead = np.arange(len(points.price))[:, None] < winners
+    # A press before the winner in the fixed order must be dearer; one behind it may be level.
+    ahead = np.arange(len(low.price))[:, None] < winners
     level = (low.price == price) & np.where(ahead, low.cost > cost, low.cost >= cost)
-    owned: NDArray[np.bool_] = np.asarray((low.price > price) | level)
+    owned = np.asarray((low.price > price) | level)
     owned[winners, columns] = True
     far_apart = high.quantities - low.quantities > 1
-    left: Index = intervals[far_apart & ~owned.all(axis=0)]
-    return left
+    left: Index = np.flatnonzero(far_apart & ~owned.all(axis=0))
+    return [(low.at(left), high.at(left))] if left.size else []
 
 
-def _halves(low: _Points, middle: _Points, high: _Points) -> _Points:
-    """Lay out low, middle, high of each split interval one after the other: 0 1 2, 3 4 5, ..."""
-
-    def woven(name: str) -> NDArray[np.int64]:
-        thirds = [getattr(points, name) for points in (low, middle, high)]
-        return np.stack(thirds, axis=-1).reshape(*thirds[0].shape[:-1], -1)
-
-    return _Points(woven("quantities"), woven("price"), woven("cost"))
-
-
-def _stretches(decided: list[_Points], alive: Index, most: int) -> list[Stretch]:
-    """Join the winners at all evaluated quantities; between two of them the first one wins."""
-    quantities = np.concatenate([points.quantities for points in decided])
-    winners = np.concatenate([points.winners for points in decided])
+def _stretches(found: list[tuple[Quantities, Index]], alive: Index, most: int) -> list[Stretch]:
+    """Join the winners at all quantities looked at; between two of them the first one wins."""
+    quantities = np.concatenate([looked_at for looked_at, _ in found])
+    winners = np.concatenate([winners for _, winners in found])
     order = np.argsort(quantities, kind="stable")
     quantities, winners = quantities[order], winners[order]
     starts = np.flatnonzero(np.concatenate([[True], winners[1:] != winners[:-1]]))
     firsts = quantities[starts]
     lasts = np.concatenate([firsts[1:] - 1, [most]])
-    routes = alive[winners[starts]]
+    presses = alive[winners[starts]]
     return [
-        Stretch(first, last, route)
-        for first, last, route in zip(firsts.tolist(), lasts.tolist(), routes.tolist(), strict=True)
+        Stretch(first, last, press)
+        for first, last, press in zip(
+            firsts.tolist(), lasts.tolist(), presses.tolist(), strict=True
+        )
     ]

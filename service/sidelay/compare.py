@@ -14,7 +14,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from .bands import Stretch, cheapest_stretches
+from .bands import cheapest_stretches
 from .costing import Costs, CostTable
 from .estimate import Offer, PricedRoutes, price_routes, routes_by_press
 from .job import Job
@@ -104,7 +104,10 @@ def compare(
     only_processes: Collection[str] = (),
     only_presses: Collection[str] = (),
 ) -> Comparison:
-    """Compare every press of a plant for a job; bands run from 1 to `up_to`."""
+    """Compare every press of a plant for a job; bands run from 1 to `up_to`.
+
+    Raises bands.TooClose when two presses cannot be told apart that far.
+    """
     plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
     about = planner.processes.about
     offered = [about[p] for p in sorted({installed.process for installed in plant.presses})]
@@ -112,11 +115,8 @@ def compare(
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
         return Comparison(job, plant, plan, None, (), (), (), nothing, ())
     priced = price_routes(plan.table, job.quantities, plant.price_policy)
-    choices = tuple(
-        _ranked(plan.table, priced, quantity, column)
-        for column, quantity in enumerate(job.quantities)
-    )
-    bands = join_by_press(plan.table, cheapest_stretches(plan.table, plant.price_policy, up_to))
+    choices = _ranked(plan.table, priced, job.quantities)
+    bands = find_bands(plan.table, plant, up_to)
     return Comparison(
         job=job,
         plant=plant,
@@ -131,27 +131,30 @@ def compare(
 
 
 def _ranked(
-    table: CostTable, priced: PricedRoutes, quantity: int, column: int
-) -> tuple[Offer, ...]:
-    """Return the best offer of each press at one quantity, the cheapest first."""
-    offers = []
-    for routes in routes_by_press(table).values():
-        here = priced.price[:, column : column + 1], priced.cost[:, column : column + 1]
-        best = int(cheapest_of(routes, *here)[0])
-        offers.append(priced.offer(quantity, column, best, routes))
-    return tuple(sorted(offers, key=lambda offer: (offer.price, offer.cost, offer.route)))
+    table: CostTable, priced: PricedRoutes, quantities: Sequence[int]
+) -> tuple[tuple[Offer, ...], ...]:
+    """Return the best offer of each press at each quantity, the cheapest first."""
+    by_press = [
+        priced.offers(quantities, cheapest_of(routes, priced.price, priced.cost), routes)
+        for routes in routes_by_press(table).values()
+    ]
+    return tuple(
+        tuple(sorted(offers, key=lambda offer: (offer.price, offer.cost, offer.route)))
+        for offers in zip(*by_press, strict=True)
+    )
 
 
-def join_by_press(table: CostTable, stretches: Sequence[Stretch]) -> tuple[Band, ...]:
-    """Return the bands by press: stretches that differ only in layout are one."""
-    bands: list[Band] = []
-    for stretch in stretches:
-        route = table.routes[stretch.route]
-        first = stretch.first
-        if bands and bands[-1].press == route.press.id:
-            first = bands.pop().first
-        bands.append(Band(first, stretch.last, route.process, route.press.id))
-    return tuple(bands)
+def find_bands(table: CostTable, plant: Plant, up_to: int) -> tuple[Band, ...]:
+    """Return which press is the cheapest from 1 to `up_to`. Raises bands.TooClose."""
+    presses = list(routes_by_press(table).values())
+    press_of_route = [number for number, routes in enumerate(presses) for _ in routes]
+    found = cheapest_stretches(table, press_of_route, plant.price_policy, up_to)
+    first_routes = [table.routes[routes[0]] for routes in presses]
+    return tuple(
+        Band(each.first, each.last, route.process, route.press.id)
+        for each in found
+        for route in (first_routes[each.press],)
+    )
 
 
 def find_crossovers(bands: Sequence[Band]) -> tuple[Crossover, ...]:

@@ -153,6 +153,17 @@ class CostTable:
         ]
         return CostTable([self.routes[route] for route in keep], lines, self.digits)
 
+    def arithmetic(self, route: int) -> tuple[object, ...]:
+        """Return all that decides what a route costs: equal where they always cost the same."""
+        own = self.routes[route]
+        run, layout = own.run, own.work.layout
+        return (
+            (run.passes, run.make_ready_cycles, run.make_ready_min, run.wash_up_min),
+            (run.running_waste, run.cycles_per_hour, layout.up, layout.out),
+            tuple((step.unit, step.set_up_waste, step.running_waste) for step in own.steps),
+            tuple(_counting(line) for line in self.lines if line.route == route),
+        )
+
     def at(self, quantities: NDArray[np.int64]) -> Costs:
         """Cost every route at every quantity, a vector of whole numbers; 0 gives the fixed cost."""
         pieces = quantities.astype(np.float64)
@@ -204,6 +215,12 @@ class CostTable:
             out = out + np.ceil(out * share - NOISE) + set_up
             meters[row] = out
         return out
+
+
+def _counting(line: Line) -> tuple[object, ...]:
+    """What decides the figures of a line, its words left out."""
+    money = line.unit_cost * line.amount
+    return line.kind, line.meter, money, line.scale, line.divisor, line.least
 
 
 def steps_on(route: Route, unit: Unit) -> list[Step]:

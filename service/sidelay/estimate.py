@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,13 +19,12 @@ from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
 from .pricing import PricePolicy, prices
-from .ranking import cheapest, cheapest_of
+from .ranking import Index, cheapest, cheapest_of
 
 RUN_ON = 1000
 
 
-@dataclass(frozen=True)
-class Offer:
+class Offer(NamedTuple):
     """One route at one quantity; money in minor units.
 
     route: its number in the plan's table
@@ -69,32 +69,42 @@ class PricedRoutes:
     price_further: Cents
     cost_further: Cents
 
-    def offer(self, quantity: int, column: int, route: int, of_press: Sequence[int]) -> Offer:
-        """Return the offer of a route; its run-on is the cheapest that the same press can do."""
-        further = (
-            self.price_further[:, column : column + 1],
-            self.cost_further[:, column : column + 1],
-        )
-        next_route = int(cheapest_of(of_press, *further)[0])
-        price = int(self.price[route, column])
-        return Offer(
-            quantity=quantity,
-            route=route,
-            cost=int(self.cost[route, column]),
-            fixed_cost=int(self.fixed[route]),
-            price=price,
-            run_on_price=int(self.price_further[next_route, column]) - price,
-            beaten=self._beaten(column, route, of_press),
-            column=column,
-        )
+    def offers(
+        self, quantities: Sequence[int], chosen: Index, of_press: Sequence[int]
+    ) -> list[Offer]:
+        """Return the offer of one press at each quantity.
 
-    def _beaten(self, column: int, route: int, of_press: Sequence[int]) -> tuple[int, int] | None:
-        others = [other for other in of_press if other != route]
-        if not others:
-            return None
-        here = self.price[:, column : column + 1], self.cost[:, column : column + 1]
-        second = int(cheapest_of(others, *here)[0])
-        return second, int(self.price[second, column] - self.price[route, column])
+        chosen: the route taken at each; of_press: the routes of the press. The run-on is the
+        cheapest that the press can do, on whichever of its routes.
+        """
+        columns = np.arange(len(quantities))
+        price = self.price[chosen, columns]
+        further = cheapest_of(of_press, self.price_further, self.cost_further)
+        run_on = self.price_further[further, columns] - price
+        beaten = self._beaten(chosen, of_press) if len(of_press) > 1 else [None] * len(columns)
+        return [
+            Offer(*figures)
+            for figures in zip(
+                quantities,
+                chosen.tolist(),
+                self.cost[chosen, columns].tolist(),
+                self.fixed[chosen].tolist(),
+                price.tolist(),
+                run_on.tolist(),
+                beaten,
+                columns.tolist(),
+                strict=True,
+            )
+        ]
+
+    def _beaten(self, chosen: Index, of_press: Sequence[int]) -> Sequence[tuple[int, int] | None]:
+        """Return the second-cheapest route of a press at each quantity, and how much dearer."""
+        rows, columns = np.asarray(of_press), np.arange(len(chosen))
+        others = self.price[rows].copy()
+        others[np.searchsorted(rows, chosen), columns] = np.iinfo(np.int64).max
+        second = rows[cheapest(others, self.cost[rows])]
+        dearer = self.price[second, columns] - self.price[chosen, columns]
+        return list(zip(second.tolist(), dearer.tolist(), strict=True))
 
 
 def estimate(
@@ -110,14 +120,16 @@ def estimate(
     if plan.table is None:
         return Estimate(job, plant, plan, None, ())
     priced = price_routes(plan.table, job.quantities, plant.price_policy)
-    presses = routes_by_press(plan.table)
-    offers = [
-        priced.offer(quantity, column, route, presses[press_of(plan.table, route)])
-        for column, (quantity, route) in enumerate(
-            zip(job.quantities, cheapest(priced.price, priced.cost).tolist(), strict=True)
-        )
-    ]
-    return Estimate(job, plant, plan, priced.costs, tuple(offers))
+    best = cheapest(priced.price, priced.cost)
+    offers: list[Offer | None] = [None] * len(job.quantities)
+    for routes in routes_by_press(plan.table).values():
+        won = np.flatnonzero(np.isin(best, routes))
+        if won.size:
+            here = cheapest_of(routes, priced.price, priced.cost)
+            of_press = priced.offers(job.quantities, here, routes)
+            for column in won.tolist():
+                offers[column] = of_press[column]
+    return Estimate(job, plant, plan, priced.costs, tuple(offer for offer in offers if offer))
 
 
 def price_routes(table: CostTable, quantities: Sequence[int], policy: PricePolicy) -> PricedRoutes:
@@ -134,11 +146,6 @@ def price_routes(table: CostTable, quantities: Sequence[int], policy: PricePolic
         price_further=price[:, n : 2 * n],
         cost_further=costs.total[:, n : 2 * n],
     )
-
-
-def press_of(table: CostTable, route: int) -> str:
-    """Return the id of the press that a route runs on."""
-    return table.routes[route].press.id
 
 
 def routes_by_press(table: CostTable) -> dict[str, list[int]]:

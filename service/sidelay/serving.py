@@ -38,7 +38,7 @@ worker_class = "sync"
 # Plants are read once, before the port is open: a fault in one is told once and stops the start,
 # and whoever gets a connection gets an answer. A new plant file needs a restart; HUP reads none.
 preload_app = True
-# A worker silent for this long is replaced [s]. The largest request allowed takes a few seconds.
+# A worker silent for this long is replaced [s], and whoever it served gets no answer.
 timeout = 30
 # How long a request under way may still take when the service is told to stop [s].
 graceful_timeout = 10
@@ -59,7 +59,7 @@ def post_fork(_server: object, _worker: object) -> None:
     """Collect garbage less often; gunicorn calls this in each worker as it starts.
 
     The plans kept are many small objects that live long and hold no cycles. Looking through them
-    all again took a third of the time of a new job, and now and then a fifth of a second at once.
+    all again took over a quarter of the time of a new job, now and then 0.2 s at once.
     """
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)

@@ -321,8 +321,18 @@ def test_a_fault_says_what_there_is(
     assert told in errors[0]["detail"]
 
 
+def test_presses_too_close_to_tell_apart_are_a_fault(
+    client: FlaskClient, flyer: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sidelay.bands.MOST_LOOKS", 1)
+    problem = client.post("/compare", json=flyer)
+    assert problem.status_code == 422
+    (fault,) = problem.get_json()["errors"]
+    assert (fault["pointer"], fault["code"]) == ("#/up_to", "too_close")
+
+
 def test_the_codes_tested_here_are_all_there_are() -> None:
-    elsewhere = {"one_part", "nothing_to_print", "no_press_left"}
+    elsewhere = {"one_part", "nothing_to_print", "no_press_left", "too_close"}
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 
 

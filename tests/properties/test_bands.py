@@ -5,13 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 
 import numpy as np
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from strategies import jobs, shops
 
 from shop import demo, job, leaf, processes
-from sidelay.bands import cheapest_stretches
-from sidelay.compare import find_crossovers, join_by_press
+from sidelay.compare import find_bands, find_crossovers
 from sidelay.plan import Planner
 from sidelay.pricing import prices
 
@@ -36,14 +36,20 @@ def brute_force(table, policy, most: int) -> np.ndarray:
     return np.concatenate(winners)
 
 
-def expand(stretches, most: int) -> np.ndarray:
-    """The route of each quantity from 1 to most; checks that stretches join without a gap."""
-    assert stretches[0].first == 1
-    assert stretches[-1].last == most
-    for before, after in pairwise(stretches):
+def presses_by_brute_force(table, shop, most: int) -> np.ndarray:
+    """The press of the cheapest route at each quantity from 1 to most."""
+    presses = np.array([route.press.id for route in table.routes])
+    return presses[brute_force(table, shop.price_policy, most)]
+
+
+def expand(bands, most: int) -> np.ndarray:
+    """The press of each quantity from 1 to most; checks that bands join without a gap."""
+    assert bands[0].first == 1
+    assert bands[-1].last == most
+    for before, after in pairwise(bands):
         assert after.first == before.last + 1
-        assert after.route != before.route
-    return np.repeat([s.route for s in stretches], [s.last - s.first + 1 for s in stretches])
+        assert after.press != before.press
+    return np.repeat([b.press for b in bands], [b.last - b.first + 1 for b in bands])
 
 
 @settings(max_examples=12, deadline=None)
@@ -51,8 +57,8 @@ def expand(stretches, most: int) -> np.ndarray:
 def test_bands_equal_brute_force_over_every_integer_to_200_000(shop, wanted):
     table = Planner(processes()).plan(wanted, shop).table
     assume(table is not None)
-    stretches = cheapest_stretches(table, shop.price_policy, MOST)
-    assert (expand(stretches, MOST) == brute_force(table, shop.price_policy, MOST)).all()
+    found = expand(find_bands(table, shop, MOST), MOST)
+    assert (found == presses_by_brute_force(table, shop, MOST)).all()
 
 
 @settings(max_examples=60, deadline=None)
@@ -60,16 +66,17 @@ def test_bands_equal_brute_force_over_every_integer_to_200_000(shop, wanted):
 def test_bands_equal_brute_force_to_small_maxima(shop, wanted, most):
     table = Planner(processes()).plan(wanted, shop).table
     assume(table is not None)
-    stretches = cheapest_stretches(table, shop.price_policy, most)
-    assert (expand(stretches, most) == brute_force(table, shop.price_policy, most)).all()
+    found = expand(find_bands(table, shop, most), most)
+    assert (found == presses_by_brute_force(table, shop, most)).all()
 
 
-def test_demo_plant_letter_job_equals_brute_force_to_200_000():
+@pytest.mark.parametrize("size", [(215.9, 279.4, "text_100lb"), (162.55, 238.12, "silk_150")])
+def test_demo_plant_jobs_equal_brute_force_to_200_000(size):
     shop = demo()
-    wanted = job(leaf(215.9, 279.4, stock=shop.stocks["text_100lb"]))
+    wanted = job(leaf(*size[:2], stock=shop.stocks[size[2]]))
     table = Planner(processes()).plan(wanted, shop).table
-    stretches = cheapest_stretches(table, shop.price_policy, MOST)
-    assert (expand(stretches, MOST) == brute_force(table, shop.price_policy, MOST)).all()
+    found = expand(find_bands(table, shop, MOST), MOST)
+    assert (found == presses_by_brute_force(table, shop, MOST)).all()
 
 
 @settings(max_examples=40, deadline=None)
@@ -77,7 +84,7 @@ def test_demo_plant_letter_job_equals_brute_force_to_200_000():
 def test_crossovers_tell_the_same_story_as_the_bands(shop, wanted):
     table = Planner(processes()).plan(wanted, shop).table
     assume(table is not None)
-    bands = join_by_press(table, cheapest_stretches(table, shop.price_policy, MOST))
+    bands = find_bands(table, shop, MOST)
     by_quantity = {band.first: band for band in bands}
     for crossover in find_crossovers(bands):
         start = by_quantity[crossover.first_at]

@@ -26,6 +26,9 @@ class Steps:
     def subset(self, keep):
         return Steps(self.material[keep], self.time[keep])
 
+    def arithmetic(self, route):
+        return tuple(self.material[route]), tuple(self.time[route])
+
 
 @st.composite
 def awkward(draw):
@@ -38,11 +41,12 @@ def awkward(draw):
         draw(st.sampled_from([0.0, 1.0])), draw(st.sampled_from([0.0, 0.5])), 0.0,
         draw(st.integers(0, 60)), draw(st.sampled_from([1, 7, 20])),
     )  # fmt: skip
-    return most, Steps(*both), policy
+    presses = np.cumsum([0, *(draw(st.booleans()) for _ in range(routes - 1))]).tolist()
+    return most, Steps(*both), presses, policy
 
 
-def one_by_one(table, policy, most):
-    """The winner at each quantity by price, cost, order: written out, not the code under test."""
+def one_by_one(table, presses, policy, most):
+    """The winner at each quantity by price, cost, order: written out plainly."""
     winners = []
     for quantity in range(1, most + 1):
         costs = table.at(np.array([quantity]))
@@ -50,21 +54,21 @@ def one_by_one(table, policy, most):
             (int(bands.prices(costs.by_kind, policy)[route, 0]), int(costs.total[route, 0]), route)
             for route in table.routes
         ]
-        winners.append(min(keys)[2])
+        winners.append(presses[min(keys)[2]])
     return winners
 
 
 @pytest.mark.parametrize("first_pass", [1, 2, 7])
 @given(case=awkward())
 def test_stretches_are_the_winners_one_by_one(first_pass, case):
-    most, table, policy = case
+    most, table, presses, policy = case
     before, bands.FIRST_PASS = bands.FIRST_PASS, first_pass
     try:
-        stretches = bands.cheapest_stretches(table, policy, most)
+        stretches = bands.cheapest_stretches(table, presses, policy, most)
     finally:
         bands.FIRST_PASS = before
-    found = [each.route for each in stretches for _ in range(each.first, each.last + 1)]
-    assert found == one_by_one(table, policy, most)
+    found = [each.press for each in stretches for _ in range(each.first, each.last + 1)]
+    assert found == one_by_one(table, presses, policy, most)
     assert [each.first for each in stretches[1:]] == [each.last + 1 for each in stretches[:-1]]
 
 
@@ -93,5 +97,39 @@ def test_where_two_routes_come_level_the_first_in_order_wins():
 def winners(costs, minimum_charge=0):
     table = Steps(costs, np.zeros((len(costs), len(costs[0])), dtype=int))
     policy = PricePolicy(0, 0, 0, minimum_charge, 1)
-    found = bands.cheapest_stretches(table, policy, len(costs[0]) - 1)
-    return [(each.first, each.last, each.route) for each in found]
+    found = bands.cheapest_stretches(table, range(len(costs)), policy, len(costs[0]) - 1)
+    return [(each.first, each.last, each.press) for each in found]
+
+
+def looks(table, presses, most):
+    """How many quantities a search looks at."""
+    seen = []
+    look, table.at = table.at, lambda quantities: seen.append(len(quantities)) or look(quantities)
+    subset = table.subset
+    table.subset = lambda keep: _counted(subset(keep), seen)
+    bands.cheapest_stretches(table, presses, PricePolicy(0, 0, 0, 0, 1), most)
+    return sum(seen)
+
+
+def _counted(table, seen):
+    look = table.at
+    table.at = lambda quantities: seen.append(len(quantities)) or look(quantities)
+    return table
+
+
+def test_twin_presses_and_routes_that_swap_are_decided_from_afar():
+    quantities = np.arange(1_000_001)
+    odd, even = (quantities + 1) // 2 * 2, quantities // 2 * 2 + 1
+    nothing = np.zeros((4, 1_000_001), dtype=int)
+    # Two routes of one press that take turns at every quantity, and a press that is their twin.
+    assert looks(Steps([odd, even, odd, even], nothing), [0, 0, 1, 1], 1_000_000) < 200
+
+
+def test_presses_too_close_to_tell_apart_are_refused(monkeypatch):
+    monkeypatch.setattr(bands, "MOST_LOOKS", 5_000)
+    quantities = np.arange(1_000_001)
+    table = Steps(
+        [(quantities + 1) // 2 * 2, quantities // 2 * 2 + 1], np.zeros((2, 1_000_001), int)
+    )
+    with pytest.raises(bands.TooClose):
+        bands.cheapest_stretches(table, [0, 1], PricePolicy(0, 0, 0, 0, 1), 1_000_000)

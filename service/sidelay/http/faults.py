@@ -39,6 +39,7 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "odd_pages": "a leaf has two pages a panel",
         "same_ink_twice": "an ink stands twice on one side",
         "nothing_to_print": "neither side has an ink",
+        "too_close": "two presses cost too nearly the same to tell apart up to this quantity",
         "fold_mismatch": "sizes, pages and folds do not fit together",
     }
 )  # fmt: skip

@@ -10,11 +10,13 @@ from typing import Any
 
 from flask import Blueprint, Response, current_app, request
 
+from ..bands import TooClose
 from ..compare import compare
 from ..estimate import estimate
 from . import catalogue
 from .asked import Asked, read_asked
 from .exchange import MEDIA_TYPE, read_body
+from .faults import Fault, InvalidRequest
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json, write_comparison, write_estimate
 from .service import Service
@@ -61,15 +63,18 @@ def post_estimate() -> Response:
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
     asked = _asked()
-    result = compare(
-        asked.job,
-        asked.plant,
-        _service().planner,
-        up_to=asked.up_to,
-        with_curves=asked.curves,
-        only_processes=asked.processes,
-        only_presses=asked.presses,
-    )
+    try:
+        result = compare(
+            asked.job,
+            asked.plant,
+            _service().planner,
+            up_to=asked.up_to,
+            with_curves=asked.curves,
+            only_processes=asked.processes,
+            only_presses=asked.presses,
+        )
+    except TooClose as fault:
+        raise InvalidRequest([Fault(("up_to",), "too_close", f"{fault}.")]) from None
     return _answer(write_comparison(result, asked))
 
 
