@@ -24,7 +24,13 @@ from sidelay.plugin import (
     ink_mass_kg,
 )
 
-from .limits import coverage_pct, image_findings, ink_findings, stock_findings
+from .limits import (
+    cautions,
+    heaviest_coverage_pct,
+    image_findings,
+    ink_findings,
+    stock_findings,
+)
 from .press import LithoPress, LithoPressSchema
 
 SPECIAL_KINDS = ("spot", "metallic", "fluorescent")
@@ -72,6 +78,7 @@ def constraints(press: LithoPress, part: Part, job: Job) -> list[Finding]:
         *stock_findings(press, part.stock),
         *ink_findings(press, part),
         *image_findings(press, part, job),
+        *cautions(press, part, job),
     ]
 
 
@@ -159,7 +166,7 @@ def _fits_drum(press: LithoPress, work: Work) -> bool:
 def _net_speed(press: LithoPress, work: Work) -> tuple[float, str]:
     """Sheets an hour in one pass, and the factors that led there."""
     grammage, part = work.part.stock.grammage_gsm, work.part
-    heaviest = max(coverage_pct(part, number) for number in range(len(part.sides)))
+    heaviest = heaviest_coverage_pct(part)
     factors = [("running", press.running_share)]
     if grammage < press.thin_below_gsm:
         factors.append((f"stock under {press.thin_below_gsm:g} g/m2", press.thin_speed))

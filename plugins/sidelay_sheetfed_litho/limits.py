@@ -81,7 +81,7 @@ def ink_findings(press: LithoPress, part: Part) -> list[Finding]:
 
 
 def image_findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
-    """What a plate can hold, what dries, and what the piece is for."""
+    """What a plate can hold, and the class of work."""
     found = []
     if part.variable_share > 0:
         found.append(
@@ -119,7 +119,13 @@ def image_findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
                 f'ask for "{press.quality}" quality',
             )
         )
-    coverage = max(coverage_pct(part, side_number) for side_number in range(len(part.sides)))
+    return found
+
+
+def cautions(press: LithoPress, part: Part, job: Job) -> list[Finding]:
+    """What can be printed, but needs care: drying, and contact with food."""
+    found = []
+    coverage = heaviest_coverage_pct(part)
     if coverage > press.max_total_coverage_pct:
         found.append(
             Finding(
@@ -148,10 +154,9 @@ def image_findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
     return found
 
 
-def coverage_pct(part: Part, side_number: int) -> float:
-    """Total area coverage of one printed side [%]."""
-    side = part.sides[side_number]
-    return total_coverage_pct([side.coverage] * len(side.inks))
+def heaviest_coverage_pct(part: Part) -> float:
+    """Total area coverage of the side that has most ink [%]."""
+    return max(total_coverage_pct([side.coverage] * len(side.inks)) for side in part.sides)
 
 
 def _window(low: float, high: float) -> str:

@@ -16,7 +16,7 @@ import numpy as np
 
 from .bands import cheapest_stretches
 from .costing import Costs, CostTable
-from .estimate import Offer, PricedRoutes, price_routes, routes_by_press
+from .estimate import Offer, price_routes, ranked_offers, routes_by_press
 from .job import Job
 from .plan import Plan, Planner
 from .plant import Plant
@@ -115,7 +115,7 @@ def compare(
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
         return Comparison(job, plant, plan, None, (), (), (), nothing, ())
     priced = price_routes(plan.table, job.quantities, plant.price_policy)
-    choices = _ranked(plan.table, priced, job.quantities)
+    choices = ranked_offers(plan.table, priced, job.quantities)
     bands = find_bands(plan.table, plant, up_to)
     return Comparison(
         job=job,
@@ -127,20 +127,6 @@ def compare(
         crossovers=find_crossovers(bands),
         characteristics=_characteristics(plan.table, offered, choices, bands),
         curves=_curves(plan.table, plant, up_to) if with_curves else (),
-    )
-
-
-def _ranked(
-    table: CostTable, priced: PricedRoutes, quantities: Sequence[int]
-) -> tuple[tuple[Offer, ...], ...]:
-    """Return the best offer of each press at each quantity, the cheapest first."""
-    by_press = [
-        priced.offers(quantities, cheapest_of(routes, priced.price, priced.cost), routes)
-        for routes in routes_by_press(table).values()
-    ]
-    return tuple(
-        tuple(sorted(offers, key=lambda offer: (offer.price, offer.cost, offer.route)))
-        for offers in zip(*by_press, strict=True)
     )
 
 

@@ -59,7 +59,7 @@ class Estimate:
 class PricedRoutes:
     """Every route costed and priced at the quantities, at nought, and at a further 1,000 each.
 
-    price, cost, run_on_price [route, quantity]; fixed [route]
+    price, cost, price_further, cost_further [route, quantity]; fixed [route]
     """
 
     costs: Costs
@@ -120,16 +120,22 @@ def estimate(
     if plan.table is None:
         return Estimate(job, plant, plan, None, ())
     priced = price_routes(plan.table, job.quantities, plant.price_policy)
-    best = cheapest(priced.price, priced.cost)
-    offers: list[Offer | None] = [None] * len(job.quantities)
-    for routes in routes_by_press(plan.table).values():
-        won = np.flatnonzero(np.isin(best, routes))
-        if won.size:
-            here = cheapest_of(routes, priced.price, priced.cost)
-            of_press = priced.offers(job.quantities, here, routes)
-            for column in won.tolist():
-                offers[column] = of_press[column]
-    return Estimate(job, plant, plan, priced.costs, tuple(offer for offer in offers if offer))
+    ranked = ranked_offers(plan.table, priced, job.quantities)
+    return Estimate(job, plant, plan, priced.costs, tuple(offers[0] for offers in ranked))
+
+
+def ranked_offers(
+    table: CostTable, priced: PricedRoutes, quantities: Sequence[int]
+) -> tuple[tuple[Offer, ...], ...]:
+    """Return the best offer of each press at each quantity, the cheapest first."""
+    by_press = [
+        priced.offers(quantities, cheapest_of(routes, priced.price, priced.cost), routes)
+        for routes in routes_by_press(table).values()
+    ]
+    return tuple(
+        tuple(sorted(offers, key=lambda offer: (offer.price, offer.cost, offer.route)))
+        for offers in zip(*by_press, strict=True)
+    )
 
 
 def price_routes(table: CostTable, quantities: Sequence[int], policy: PricePolicy) -> PricedRoutes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -114,9 +115,9 @@ class NameOrObject(Object):
             raise told(self.code, self.expected)
         return super()._deserialize(value, *args, **options)
 
+    @abstractmethod
     def named(self, name: str) -> Any:
         """Return what a name stands for. Raises ValidationError."""
-        raise NotImplementedError
 
 
 class ListOf(Coded, fields.List[Any]):
