@@ -22,6 +22,9 @@ CHOICE_HEADS = ("Quantity", "Press", "Process", "Price", "Each", "Sheets", "Hour
 ESTIMATE_HEADS = (*CHOICE_HEADS[:5], "Run-on 1,000", "Sheets", "Hours")
 TEXT_COLUMNS = (1, 2)
 
+# A band that ends before this many times its start is short: with neighbours, part of a flicker.
+SHORT_BAND = 1.1
+
 
 def comparison_text(answer: Answer) -> str:
     """Return the answer of /compare: every press at every quantity, then who wins where, and why.
@@ -134,13 +137,36 @@ def _head(answer: Answer) -> list[str]:
 def _bands(bands: Sequence[Answer]) -> list[str]:
     if not bands:
         return []
-    spans = [f"{band['from']:,} to {band['to']:,}" for band in bands]
-    width = max(map(len, spans))
-    lines = [
-        f"  {span:<{width}}  {band['press']}, {band['process']}"
-        for span, band in zip(spans, bands, strict=True)
+    lines = []
+    for turns in _taking_turns(bands):
+        presses = dict.fromkeys(f"{band['press']}, {band['process']}" for band in turns)
+        told = " and ".join(presses)
+        if len(turns) > 1:
+            told += f" take turns, {len(turns)} bands"
+        lines.append((f"{turns[0]['from']:,} to {turns[-1]['to']:,}", told))
+    width = max(len(span) for span, _ in lines)
+    wrapped = [
+        line
+        for span, told in lines
+        for line in textwrap.wrap(
+            told, WIDTH, initial_indent=f"  {span:<{width}}  ", subsequent_indent=" " * (width + 4)
+        )
     ]
-    return ["The cheapest press", *lines]
+    return ["The cheapest press", *wrapped]
+
+
+def _taking_turns(bands: Sequence[Answer]) -> list[list[Answer]]:
+    """Group neighbours that are each short: there, presses swap with every sheet or plate."""
+    groups: list[list[Answer]] = []
+    before_short = False
+    for band in bands:
+        short = band["to"] < SHORT_BAND * band["from"]
+        if short and before_short:
+            groups[-1].append(band)
+        else:
+            groups.append([band])
+        before_short = short
+    return groups
 
 
 def _crossovers(answer: Answer) -> list[str]:
@@ -195,9 +221,7 @@ def _press(press: str, process: str, findings: Iterable[Answer]) -> list[str]:
 
 def _finding(finding: Answer) -> str:
     figures = [
-        f"{name} {finding[name]}"
-        for name in ("asked", "limit")
-        if finding[name] not in (None, "")
+        f"{name} {finding[name]}" for name in ("asked", "limit") if finding[name] not in (None, "")
     ]
     unit = f" {finding['unit']}" if finding["unit"] else ""
     told = f" ({', '.join(figures)}{unit})" if figures else ""

@@ -175,3 +175,21 @@ def test_no_line_is_wider_than_the_page():
 def test_a_problem_without_faults_is_one_line():
     assert problem_text("Not found", "", ()) == "Not found."
     assert problem_text("Not found.", "No such path.", ()) == "Not found. No such path."
+
+
+def test_short_bands_side_by_side_are_told_as_taking_turns() -> None:
+    ends = [2_000, 2_010, 2_020, 2_050, 1_000_000]
+    starts = [1, *(end + 1 for end in ends[:-1])]
+    turns = [TONER, LITHO, TONER, LITHO, LITHO | {"press": "litho_large"}]
+    bands = [
+        {"from": first, "to": last, **press}
+        for first, last, press in zip(starts, ends, turns, strict=True)
+    ]
+    lines = comparison_text(answer(bands=bands)).splitlines()
+    start = lines.index("The cheapest press")
+    assert [line.split("  ")[1].strip() for line in lines[start + 1 : start + 4]] == [
+        "1 to 2,000",
+        "2,001 to 2,050",
+        "2,051 to 1,000,000",
+    ]
+    assert "take turns, 3 bands" in lines[start + 2]
