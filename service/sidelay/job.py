@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from .paper import sheet_mass_kg
 from .stock import Stock
 
 InkKind = Literal["process", "spot", "metallic", "fluorescent", "white"]
@@ -79,6 +80,11 @@ class Part:
     def inks(self) -> tuple[Ink, ...]:
         """Every ink of the part once, in the order of first use."""
         return tuple(dict.fromkeys(ink for side in self.sides for ink in side.inks))
+
+    @property
+    def mass_kg(self) -> float:
+        """Paper of one finished piece [kg]."""
+        return sheet_mass_kg(self.flat_width_mm, self.flat_height_mm, self.stock.grammage_gsm)
 
     @property
     def printed_area_m2(self) -> float:

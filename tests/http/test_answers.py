@@ -263,3 +263,11 @@ def test_two_hundred_quantities(client: FlaskClient, flyer: dict[str, Any]) -> N
     assert [e["quantity"] for e in answer["estimates"]] == flyer["job"]["quantities"]
     net = [Decimal(e["price"]["net"]) for e in answer["estimates"]]
     assert net == sorted(net)
+
+
+def test_a_thousand_a4_sheets_of_80_grams_weigh_five_kilograms(client: FlaskClient) -> None:
+    """A4 is a sixteenth of a square metre (ISO 216), so a ream of 80 g/m2 has 2.5 kg."""
+    part = {"size": "a4", "stock": {"id": "offset_80"}, "front": {"inks": ["black"]}}
+    body = {"job": {"quantities": [1000], "parts": [part], "quality": "office"}}
+    (offer,) = client.post("/estimate", json=body).get_json()["estimates"]
+    assert offer["parts"][0]["mass_kg"] == pytest.approx(5.0, abs=0.02)

@@ -111,6 +111,7 @@ class OfferWriter:
             "stock": _stock(route),
             "layout": {**_layout(route), "beat": self._beat(offer)},
             "sheets": self.sheets(offer),
+            "mass_kg": round(route.work.part.mass_kg * offer.quantity, 3),
             "hours": self.hours(offer),
             "run": self._run(offer, route),
         }

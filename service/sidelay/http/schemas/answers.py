@@ -146,6 +146,7 @@ class OfferPartSchema(Answer):
     stock = one(PartStockSchema, "the stock used")
     layout = one(LayoutSchema, "how it lies on the sheet")
     sheets = one(SheetsSchema, "sheets used")
+    mass_kg = number("paper of the finished pieces, for carriage; ink left out", "kg")
     hours = number("press hours, make-ready and wash-up included", "h")
     run = one(RunSchema, "how the press runs it")
     lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
