@@ -7,6 +7,7 @@ sides in one pass when the inks of each side fit the units before and behind the
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import ceil
 
 from sidelay.plugin import (
@@ -101,7 +102,7 @@ def speed(press: LithoPress, work: Work) -> Run | None:
         make_ready_cycles=set_ups * press.make_ready_sheets_per_form
         + plates * press.make_ready_sheets_per_plate,
         cycles_per_hour=per_hour,
-        running_waste=Curve(press.running_waste).times(passes),
+        running_waste=_waste(press.running_waste, passes),
         wash_up_min=press.blanket_wash_min + washed * press.unit_wash_min,
         drying_h=press.drying_coated_h if coated else press.drying_uncoated_h,
         because={
@@ -151,6 +152,12 @@ def cost(press: LithoPress, work: Work) -> list[Charge]:
             )
         )
     return charges
+
+
+@lru_cache(maxsize=256)
+def _waste(points: tuple[tuple[float, float], ...], passes: int) -> Curve:
+    """Waste over run length for all passes; kept, since every layout of a press asks for it."""
+    return Curve(points).times(passes)
 
 
 def _fits_drum(press: LithoPress, work: Work) -> bool:

@@ -51,6 +51,10 @@ class Curve:
         With v = a + s ln x, d(x v)/dx = v + s, so it is enough that v + s >= 0 at both ends of
         each segment.
         """
+        return self._product_rises
+
+    @cached_property
+    def _product_rises(self) -> bool:
         return all(min(v, w) + slope >= 0 for v, w, slope in self._segments())
 
     def quotient_rises(self) -> bool:
@@ -59,6 +63,10 @@ class Curve:
         With v = a + s ln x, d(x / v)/dx = (v - s) / v^2, so it is enough that v - s >= 0 at both
         ends of each segment.
         """
+        return self._quotient_rises
+
+    @cached_property
+    def _quotient_rises(self) -> bool:
         return bool(self._values.min() > 0) and all(
             min(v, w) - slope >= 0 for v, w, slope in self._segments()
         )

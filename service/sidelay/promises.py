@@ -23,6 +23,8 @@ MOST = {
     "running_waste": 10.0,
 }
 LEAST_CYCLES_PER_HOUR = 1.0
+_PERS, _KINDS = frozenset(get_args(Per)), frozenset(get_args(Kind))
+_PLAIN_NUMBERS = frozenset((int, float))
 MOST_MM = 1e5
 
 
@@ -81,7 +83,7 @@ def checked_charges(charges: Sequence[Any]) -> tuple[Charge, ...]:
     for charge in charges:
         if not isinstance(charge, Charge):
             raise BadAnswer(f"cost must answer Charges, not {charge!r}")
-        if charge.per not in get_args(Per) or charge.kind not in get_args(Kind):
+        if charge.per not in _PERS or charge.kind not in _KINDS:
             raise BadAnswer(f"{charge.label}: unknown per {charge.per!r} or kind {charge.kind!r}")
         _not_negative(f"{charge.label}: unit_cost", charge.unit_cost, math.inf)
         _not_negative(f"{charge.label}: amount", charge.amount, math.inf)
@@ -131,4 +133,8 @@ def _can_be_written(text: str) -> bool:
 
 
 def _is_number(value: Any) -> bool:
-    return isinstance(value, Real) and not isinstance(value, bool) and math.isfinite(value)
+    # Asked dozens of times for every layout, nearly always of a plain int or float.
+    plain = type(value) in _PLAIN_NUMBERS
+    if not (plain or (isinstance(value, Real) and not isinstance(value, bool))):
+        return False
+    return math.isfinite(value)

@@ -111,7 +111,8 @@ class Work:
 
     def inked_area_m2(self, ink: Ink) -> float:
         """Area of one press sheet that this ink covers, both sides together [m2]."""
-        covered = sum(side.coverage for side in self.part.sides if ink in side.inks)
+        sides = (self.part.front, self.part.back)
+        covered = sum(side.coverage for side in sides if ink in side.inks)
         return covered * self.part.printed_area_m2 * self.layout.up
 
 
