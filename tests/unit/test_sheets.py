@@ -102,7 +102,7 @@ def test_of_two_layouts_kept_neither_is_worse_in_everything():
             worse = (
                 one.up <= other.up,
                 one.parent.price / one.out >= other.parent.price / other.out,
-                one.width_mm >= other.width_mm and one.length_mm >= other.length_mm,
+                one.length_mm >= other.length_mm and one.area_m2 >= other.area_m2,
                 one.cuts(gutter_between=True) >= other.cuts(gutter_between=True),
                 one.parts_across + one.parts_along >= other.parts_across + other.parts_along,
                 one.out <= other.out,

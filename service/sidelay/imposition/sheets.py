@@ -81,8 +81,8 @@ def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     """Return the layouts of a part on a sheet feed that can be cheapest, in a fixed order.
 
     A layout is left out only when another of the same style is no worse in anything that costs:
-    as many pieces, paper no dearer, a sheet no larger either way, no more cuts. No press runs that
-    dearer, so nothing that could win is lost.
+    as many pieces, paper no dearer, a sheet no larger and no longer in the direction of travel, no
+    more cuts. Width alone makes no sheet dearer to run, so nothing that could win is lost.
     """
     cell = _Cell(
         part.flat_width_mm + 2 * part.bleed_mm,
@@ -201,8 +201,8 @@ def _burden(layout: Layout, gutter_between: bool) -> tuple[float, ...]:
     return (
         -layout.up,
         layout.parent.price / layout.out,
-        layout.width_mm,
         layout.length_mm,
+        layout.area_m2,
         layout.cuts(gutter_between=gutter_between),
         layout.parts_across + layout.parts_along,
         -layout.out,
