@@ -19,7 +19,8 @@ from .plant import InstalledPress, Plant
 from .processes import PressUnavailable, Processes
 from .work import Finding
 
-PLANS_KEPT = 512
+# A plan of a job on the demo plant takes about 0.4 MB.
+PLANS_KEPT = 128
 
 
 @dataclass(frozen=True)

@@ -81,7 +81,7 @@ def _power_of_two(count: int) -> int:
     return 1 << (count.bit_length() - 1) if count else 0
 
 
-@lru_cache(maxsize=16_384)
+@lru_cache(maxsize=1_024)
 def _most_up(sheet: tuple[int, int], piece: tuple[int, int], rotate: bool, gutter: int) -> Pattern:
     if not rotate or piece[0] == piece[1]:
         return _straight(sheet, piece, gutter)

@@ -94,7 +94,7 @@ def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     return _sheet_layouts(feed, part.stock.sheets, cell, gutter_between, len(part.sides) == 2)
 
 
-@lru_cache(maxsize=8_192)
+@lru_cache(maxsize=1_024)
 def _sheet_layouts(
     feed: SheetFeed,
     parents: tuple[ParentSheet, ...],
