@@ -18,6 +18,7 @@ from .pattern import Pattern
 
 # A parent is cut into at most this many press sheets along either side.
 MOST_PARTS_ALONG_A_SIDE = 4
+ROUNDING_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,14 @@ class _Cell:
     height: float
     gutter: float
     grain: GrainWish
+
+    def fits(self, width: float, length: float) -> bool:
+        """Whether an area may hold one piece; the search settles what lies within rounding."""
+        room = (width, length) if width <= length else (length, width)
+        sides = (
+            (self.width, self.height) if self.width <= self.height else (self.height, self.width)
+        )
+        return sides[0] <= room[0] + ROUNDING_MM and sides[1] <= room[1] + ROUNDING_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +152,7 @@ def _lay(
         width, halves = (width - cell.gutter) / 2, 2
     elif style == "work_and_tumble":
         length, halves = (length - cell.gutter) / 2, 2
-    if width <= 0 or length <= 0:
+    if not cell.fits(width, length):
         return None
     pattern = _most_up(width, length, cell, sheet.grain, imposer)
     if pattern.up == 0:
