@@ -279,10 +279,21 @@ class PressSchema(Schema):
         metadata={"description": "where single figures come from, by field"},
     )
 
-    @post_load
-    def make(self, data: dict[str, Any], **_: Any) -> PressBase:
-        """Return the press as the plug-in knows it, lists made tuples so that it can be hashed."""
+    @post_load(pass_original=True)
+    def make(self, data: dict[str, Any], given: dict[str, Any], **_: Any) -> PressBase:
+        """Return the press as the plug-in knows it, lists made tuples.
+
+        A figure that the plant file leaves to the default has the default's source.
+        """
+        data["sources"] = self._default_sources(given) | data["sources"]
         return self.press_class(**{key: _frozen(value) for key, value in data.items()})
+
+    def _default_sources(self, given: dict[str, Any]) -> dict[str, str]:
+        return {
+            name: f"default: {field.metadata['x-source']}"
+            for name, field in self.fields.items()
+            if name not in given and "x-source" in field.metadata
+        }
 
 
 def _frozen(value: Any) -> Any:

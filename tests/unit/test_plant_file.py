@@ -37,6 +37,13 @@ def test_every_demo_price_and_rate_says_where_it_comes_from():
     assert all(sheet.source for stock in plant.stocks.values() for sheet in stock.sheets)
 
 
+def test_a_figure_left_to_its_default_has_the_source_of_the_default():
+    press = next(each.press for each in demo().presses if each.press.id == "litho_b1_five")
+    assert press.source("process_ink_price_per_kg") == "default: common practice, no source"
+    assert press.source("plate_price") == "7 to 12 for B1, finished, from memory"
+    assert press.source("units") == "plant file"
+
+
 def test_a_revision_follows_the_content(tmp_path):
     copy = tmp_path / "copy.toml"
     copy.write_bytes(DEMO_FILE.read_bytes())
