@@ -18,10 +18,8 @@ from .curve import Array, Curve
 from .finishing import Step, Unit
 from .money import Cents, to_minor
 from .pricing import KINDS
+from .spoilage import begun, units_in
 from .work import Charge, Kind, Press, Run, Work
-
-# A fraction of a sheet this small is the noise of binary fractions, not a sheet.
-NOISE = 1e-6
 
 # What lines count, beside the units that go into each finishing step (`step_meter`).
 METERS = ("job", "piece", "cycle", "parent", "run_hour", "press_hour")
@@ -170,7 +168,7 @@ class CostTable:
         meters, good, waste = self._meters(pieces)
         counts = meters[self._line_meter, self._line_route] * self._scale
         if self._lots.size:
-            lots = np.ceil(counts[self._lots] / self._lot_size - NOISE)
+            lots = begun(counts[self._lots] / self._lot_size)
             counts[self._lots] = np.maximum(lots, self._least)
         lines = to_minor(self._money * counts, self.digits)
         groups = np.zeros((len(self.routes) * len(KINDS), len(pieces)), dtype=np.int64)
@@ -199,11 +197,11 @@ class CostTable:
         meters[row["job"]] = 1.0
         meters[row["piece"]] = pieces
         pieces_needed = self._chained(meters, meters[row["piece"]], "piece")
-        good = self._chained(meters, np.ceil(pieces_needed / self._up - NOISE), "sheet")
-        waste = np.ceil(good * self._waste.at(good) - NOISE)
+        good = self._chained(meters, begun(pieces_needed / self._up), "sheet")
+        waste = begun(good * self._waste.at(good))
         cycles = good + waste + self._make_ready
         meters[row["cycle"]] = cycles
-        meters[row["parent"]] = np.ceil(cycles / self._out - NOISE)
+        meters[row["parent"]] = begun(cycles / self._out)
         run_hours = (good + waste) * self._passes / self._speed.at(good + waste)
         meters[row["run_hour"]] = run_hours
         meters[row["press_hour"]] = run_hours + self._fixed_hours
@@ -212,7 +210,7 @@ class CostTable:
     def _chained(self, meters: Array, out: Array, unit: Unit) -> Array:
         """Walk a unit's steps backwards, noting what goes into each; return the first's need."""
         for row, set_up, share in self._chain[unit]:
-            out = out + np.ceil(out * share - NOISE) + set_up
+            out = units_in(out, share, set_up)
             meters[row] = out
         return out
 

@@ -131,7 +131,7 @@ def _on_press(
     found += processes.constraints(process, press, part, job)
     laid = works(part, press.feed, processes.layouts(process, press, part))
     if not laid:
-        found.append(_no_sheet(installed, part))
+        found.append(_no_layout(installed, part))
     if any(finding.severity == "limit" for finding in found):
         return found, []
     routes = [
@@ -159,6 +159,32 @@ def _compiled(routes: list[Route], job: Job, plant: Plant) -> CostTable | None:
         for line in route_lines(number, route, job, plant)
     ]
     return CostTable(routes, lines, plant.digits)
+
+
+def _no_layout(installed: InstalledPress, part: Part) -> Finding:
+    """Say why a part has no layout on this press, and what would give it one."""
+    feed = installed.press.feed
+    if len(part.sides) == 2 and not set(feed.work_styles) - {"one_side"}:
+        return Finding(
+            "limit",
+            "one_side_only",
+            "the press prints one side only",
+            2,
+            1,
+            "sides",
+            "leave the back blank, or use a press that prints both sides",
+        )
+    if works(replace(part, grain="any"), feed):
+        return Finding(
+            "limit",
+            "grain_unmet",
+            "with the grain as asked no sheet that this press takes holds the piece",
+            part.grain,
+            None,
+            "",
+            "let the grain run either way",
+        )
+    return _no_sheet(installed, part)
 
 
 def _no_sheet(installed: InstalledPress, part: Part) -> Finding:

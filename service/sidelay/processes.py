@@ -111,15 +111,17 @@ class Processes:
             self._manager.check_pending()
             if hasattr(module, "process"):
                 self._own(name, module)
-        except pluggy.PluginValidationError as fault:
+        except BaseException as fault:
+            # Whatever went wrong: left registered, it would be called as an overlay of the others.
             self._manager.unregister(module)
-            raise BadPlugin(f"{name}: {fault}") from fault
-        except BadPlugin:
-            self._manager.unregister(module)
+            if isinstance(fault, pluggy.PluginValidationError):
+                raise BadPlugin(f"{name}: {fault}") from fault
             raise
         self._calls.clear()
 
     def _own(self, name: str, module: Any) -> None:
+        if not hasattr(module, "press_schema"):
+            raise BadPlugin(f"{name}: a process plug-in needs press_schema as well as process")
         about, schema_class = module.process(), module.press_schema()
         if not isinstance(about, Process):
             raise BadPlugin(f"{name}: process() must return a Process")
@@ -127,9 +129,9 @@ class Processes:
             raise BadPlugin(f"{name}: process {about.id!r} is already modelled by another plug-in")
         if not (isinstance(schema_class, type) and issubclass(schema_class, PressSchema)):
             raise BadPlugin(f"{name}: press_schema() must return a subclass of PressSchema")
+        self._schemas[about.id] = schema_class()
         self._modules[about.id] = module
         self._about[about.id] = about
-        self._schemas[about.id] = schema_class()
 
     @property
     def about(self) -> Mapping[str, Process]:

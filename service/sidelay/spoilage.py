@@ -7,13 +7,31 @@ Case ids (SP04) refer to tests/reference/cases/paper.json, where each has its so
 """
 
 import math
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
 
 from .paper import require_positive, whole_down
 
+# A fraction of a sheet this small is the noise of binary fractions, not a sheet.
+NOISE = 1e-6
+Count = TypeVar("Count", float, NDArray[np.float64])
 
-def _whole_up(count: float) -> int:
-    """Whole units that cover `count`; a billionth above a whole number is float noise."""
-    return math.ceil(count - 1e-9 * max(1.0, abs(count)))
+
+def begun(count: Count) -> Count:
+    """Whole units, begun ones counted; numbers or arrays."""
+    whole: Count = np.ceil(count - NOISE)
+    return whole
+
+
+def units_in(out: Count, running_share: Count, set_up: Count) -> Count:
+    """Units to put into an operation so that `out` whole units come off it sound.
+
+    running_share: of what comes out; set_up: units, whatever the run. Numbers or arrays.
+    Source: American Printer, "Determining your paper waste", Jan 1996 (case SP09).
+    """
+    return out + begun(out * running_share) + set_up
 
 
 def _require_share(**shares: float) -> None:
@@ -64,7 +82,7 @@ def gross_sheets(
     """
     _require_share(good_sheets=good_sheets, running_share=running_share)
     _require_share(set_up_sheets=set_up_sheets)
-    return _whole_up(good_sheets * (1 + running_share) + set_up_sheets)
+    return int(begun(units_in(float(good_sheets), running_share, set_up_sheets)))
 
 
 def spoiled_sheets(good_sheets: int, share: float, *, at_least: int = 0) -> int:
@@ -74,7 +92,7 @@ def spoiled_sheets(good_sheets: int, share: float, *, at_least: int = 0) -> int:
     price-book form, each share on the net sheets (case SP06).
     """
     _require_share(good_sheets=good_sheets, share=share, at_least=at_least)
-    return max(_whole_up(good_sheets * share), at_least)
+    return max(int(begun(good_sheets * share)), at_least)
 
 
 def overs_share(sheets_given: float, net_sheets: float) -> float:

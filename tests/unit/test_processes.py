@@ -11,7 +11,7 @@ import pytest
 
 import sidelay_sheetfed_litho as litho
 import sidelay_toner as toner
-from shop import demo, job, leaf, press, processes
+from shop import demo, job, leaf, plant, press, processes
 from sidelay import plugin
 from sidelay.estimate import estimate
 from sidelay.imposition import most_up
@@ -107,6 +107,29 @@ def test_a_plug_in_refused_leaves_nothing_behind():
     assert dict(made.about) == {}
     made.add("toner", toner)
     assert list(made.about) == ["toner"]
+
+
+@pytest.mark.parametrize("hook", ["process", "press_schema"])
+def test_a_plug_in_that_fails_at_start_is_no_overlay_of_the_others(hook):
+    def broken():
+        raise RuntimeError("not today")
+
+    made = registry()
+    with pytest.raises(RuntimeError, match="not today"):
+        made.add(
+            "fake", module(**{hook: plugin.hookimpl(broken), "speed": plugin.hookimpl(raises)})
+        )
+    wanted = job(leaf(148, 210, stock=demo().stocks["silk_130"]))
+    shop = plant(press("sheetfed_litho"))
+    assert Planner(made).plan(wanted, shop).unavailable == ()
+    assert list(made.about) == ["sheetfed_litho"]
+
+
+def test_a_process_plug_in_without_a_schema_is_told_so():
+    fake = module()
+    del fake.press_schema
+    with pytest.raises(BadPlugin, match="needs press_schema"):
+        registry(fake)
 
 
 def raises(press, work):

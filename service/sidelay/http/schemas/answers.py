@@ -24,6 +24,8 @@ PRESS = "id of a press of the plant"
 CORE_FINDINGS = (
     "size_above",
     "no_sheet",
+    "grain_unmet",
+    "one_side_only",
     "no_way_to_run",
     "fold_size",
     "fold_count",

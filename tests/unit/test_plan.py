@@ -1,0 +1,55 @@
+"""Why a press has no layout for a part: the true reason, and a remedy that clears it."""
+
+from dataclasses import replace
+
+import pytest
+
+from shop import CMYK, job, leaf, plant, press, processes, stock, with_inks
+from sidelay.plan import Planner
+from sidelay.stock import ParentSheet
+
+WIDE = leaf(600, 300, bleed_mm=0, stock=stock(sheets=(ParentSheet(640, 900, "long", 0.1, "test"),)))
+NARROW = {"max_width_mm": 700, "max_length_mm": 500, "colour_bar_mm": 0}
+
+
+def plan(part, **feed):
+    shop = plant(press("sheetfed_litho", feed=feed))
+    return Planner(processes()).plan(job(part), shop)
+
+
+def reason(part, **feed):
+    (excluded,) = plan(part, **feed).excluded
+    (finding,) = excluded.findings
+    return finding.code
+
+
+@pytest.mark.parametrize(
+    ("part", "feed", "code", "mended"),
+    [
+        (leaf(200, 280), {"work_styles": ["one_side"]}, "one_side_only", with_inks(leaf(), CMYK)),
+        (
+            with_inks(replace(WIDE, grain="long"), CMYK),
+            NARROW,
+            "grain_unmet",
+            with_inks(WIDE, CMYK),
+        ),
+        (leaf(800, 1100), {}, "size_above", leaf(300, 400)),
+    ],
+)
+def test_the_remedy_clears_the_finding(part, feed, code, mended):
+    assert reason(part, **feed) == code
+    assert plan(mended, **feed).table is not None
+
+
+def test_a_stock_in_too_small_a_sheet_is_told():
+    small = stock(sheets=(ParentSheet(210, 297, "long", 0.01, "test"),))
+    assert reason(leaf(200, 290, stock=small)) == "no_sheet"
+
+
+def test_a_plan_is_kept_whatever_the_quantities_and_the_title():
+    planner, shop = Planner(processes()), plant(press("sheetfed_litho"), press("toner"))
+    wanted = job(leaf(200, 280))
+    first = planner.plan(wanted, shop)
+    assert planner.plan(replace(wanted, quantities=(7,), title="again"), shop) is first
+    assert planner.plan(replace(wanted, quality="office"), shop) is not first
+    assert planner.plan(wanted, shop, only_processes=["litho"]) is not first
