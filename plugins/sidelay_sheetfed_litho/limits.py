@@ -2,39 +2,40 @@
 
 from __future__ import annotations
 
-from sidelay.plugin import QUALITIES, Finding, Job, Part, Stock, total_coverage_pct
+from sidelay.plugin import (
+    Finding,
+    Form,
+    Job,
+    Part,
+    Side,
+    above,
+    carrier_findings,
+    heaviest_coverage_pct,
+    tone_findings,
+    tone_steps,
+    usual_findings,
+)
 
 from .press import LithoPress
 
 
-def stock_findings(press: LithoPress, stock: Stock) -> list[Finding]:
-    """Thickness and weight that feeder and grippers take."""
-    found = []
-    if not press.min_caliper_um <= stock.caliper_um <= press.max_caliper_um:
-        found.append(
-            Finding(
-                "limit",
-                "caliper_outside",
-                "the grippers cannot hold a sheet of this thickness",
-                stock.caliper_um,
-                _window(press.min_caliper_um, press.max_caliper_um),
-                "um",
-                f"choose a stock of {_window(press.min_caliper_um, press.max_caliper_um)} um",
-            )
-        )
-    if not press.min_grammage_gsm <= stock.grammage_gsm <= press.max_grammage_gsm:
-        found.append(
-            Finding(
-                "limit",
-                "grammage_outside",
-                "the feeder is not set for stock of this weight",
-                stock.grammage_gsm,
-                _window(press.min_grammage_gsm, press.max_grammage_gsm),
-                "g/m2",
-                f"choose {_window(press.min_grammage_gsm, press.max_grammage_gsm)} g/m2",
-            )
-        )
-    return found
+def findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
+    """Return all that stands against a part."""
+    return [
+        *usual_findings(press, part, job),
+        *carrier_findings(part),
+        *tone_findings(part, tone_steps(press.plate_dpi, part.ruling_lpi)),
+        *ink_findings(press, part),
+        *drying_findings(press, part),
+        *use_findings(job),
+        *safety_findings(press),
+    ]
+
+
+def unit_inks(press: LithoPress, printed: Form | Side) -> int:
+    """Inks that need a printing unit: a coater takes one varnish, any other counts as an ink."""
+    varnished = any(ink.kind == "varnish" for ink in printed.inks)
+    return len(printed.inks) - (varnished and press.coater != "none")
 
 
 def ink_findings(press: LithoPress, part: Part) -> list[Finding]:
@@ -45,99 +46,83 @@ def ink_findings(press: LithoPress, part: Part) -> list[Finding]:
             "ink_unavailable",
             f"{ink.name}: litho ink is too thin to print white",
             ink.name,
-            "process, spot, metallic, fluorescent",
+            "process, spot, metallic, fluorescent, varnish",
             "",
             "print white on a press with a white station, or by screen",
         )
         for ink in part.inks
         if ink.kind == "white"
     ]
-    inks, most = max(len(side.inks) for side in part.sides), press.units * press.max_passes_per_side
+    inks = max((unit_inks(press, side) for side in part.sides), default=0)
+    most = press.units * press.max_passes_per_side
     if inks > most:
-        found.append(
-            Finding(
-                "limit",
+        return [
+            *found,
+            *above(
                 "too_many_inks",
                 "more inks on a side than the press can bring to register",
                 inks,
                 most,
                 "inks",
                 f"use at most {most} inks a side",
-            )
-        )
-    elif inks > press.units:
-        found.append(
+            ),
+        ]
+    return [
+        *found,
+        *above(
+            "several_passes",
+            "a side needs more than one pass; register may wander",
+            inks,
+            press.units,
+            "inks",
+            f"use at most {press.units} inks a side",
+            severity="caution",
+        ),
+    ]
+
+
+def drying_findings(press: LithoPress, part: Part) -> list[Finding]:
+    """Stock that no ink sinks into, and coverage that dries slowly."""
+    stock, nonabsorbent = part.stock, part.stock.grade in press.nonabsorbent_grades
+    if press.drying == "uv":
+        if not nonabsorbent or stock.treated:
+            return []
+        return [
             Finding(
                 "caution",
-                "several_passes",
-                "a side needs more than one pass; register may wander",
-                inks,
-                press.units,
-                "inks",
-                f"use at most {press.units} inks a side",
+                "surface_untreated",
+                "ink may not hold on a surface that was not treated",
+                stock.grade,
+                "treated",
+                remedy="choose a treated stock, or test adhesion first",
             )
-        )
-    return found
+        ]
+    if nonabsorbent:
+        return [
+            Finding(
+                "limit",
+                "ink_will_not_dry",
+                "oil ink does not dry where it cannot sink in",
+                stock.grade,
+                "paper and board",
+                remedy="choose paper or board, or a press that cures its ink under lamps",
+            )
+        ]
+    quick = press.quick_drying_coverage_pct
+    return above(
+        "slow_drying",
+        "this much ink keeps the sheets waiting before they can be worked on",
+        max(heaviest_coverage_pct(part), *(side.total_coverage_pct for side in part.sides)),
+        quick,
+        "%",
+        f"reduce to {quick:g} % in separation, or allow more drying time",
+        severity="caution",
+    )
 
 
-def image_findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
-    """What a plate can hold, and the class of work."""
+def use_findings(job: Job) -> list[Finding]:
+    """What the piece is for."""
     found = []
-    if part.variable_share > 0:
-        found.append(
-            Finding(
-                "limit",
-                "variable_data",
-                "a plate prints the same image on every sheet",
-                part.variable_share,
-                0,
-                "share",
-                "use a plateless process, or print the fixed image only",
-            )
-        )
-    if part.ruling_lpi > press.max_ruling_lpi:
-        found.append(
-            Finding(
-                "limit",
-                "ruling_too_fine",
-                "the halftone ruling is finer than the plates hold",
-                part.ruling_lpi,
-                press.max_ruling_lpi,
-                "lpi",
-                f"drop to {press.max_ruling_lpi:g} lpi",
-            )
-        )
-    if QUALITIES.index(job.quality) > QUALITIES.index(press.quality):
-        found.append(
-            Finding(
-                "limit",
-                "quality_above",
-                "the press is not used for work of this class",
-                job.quality,
-                press.quality,
-                "",
-                f'ask for "{press.quality}" quality',
-            )
-        )
-    return found
-
-
-def cautions(press: LithoPress, part: Part, job: Job) -> list[Finding]:
-    """What can be printed, but needs care: drying, and contact with food."""
-    found = []
-    coverage = heaviest_coverage_pct(part)
-    if coverage > press.max_total_coverage_pct:
-        found.append(
-            Finding(
-                "caution",
-                "total_coverage",
-                "this much ink dries slowly and may set off",
-                coverage,
-                press.max_total_coverage_pct,
-                "%",
-                "reduce coverage, or allow more drying time",
-            )
-        )
     if "food_contact" in job.uses:
         found.append(
             Finding(
@@ -146,18 +131,42 @@ def cautions(press: LithoPress, part: Part, job: Job) -> list[Finding]:
                 "ordinary litho inks are not for direct contact with food; set-off "
                 "and migration must be ruled out under the food law that applies",
                 "food_contact",
-                "",
-                "",
-                "use low-migration inks with a functional barrier, and have it assessed",
+                remedy="use low-migration inks with a functional barrier, and have it assessed",
+            )
+        )
+    if "outdoor" in job.uses:
+        found.append(
+            Finding(
+                "caution",
+                "outdoor",
+                "ordinary process inks, magenta and yellow first, fade outdoors",
+                "outdoor",
+                remedy="ask for lightfast inks and a laminate, or a process with outdoor inks",
+            )
+        )
+    if "delicate" in job.uses:
+        found.append(
+            Finding(
+                "limit",
+                "contact_pressure",
+                "grippers and the nip of blanket and impression cylinder press on the piece",
+                "delicate",
+                remedy="use a process that does not touch the piece",
             )
         )
     return found
 
 
-def heaviest_coverage_pct(part: Part) -> float:
-    """Total area coverage of the side that has most ink [%]."""
-    return max(total_coverage_pct([side.coverage] * len(side.inks)) for side in part.sides)
-
-
-def _window(low: float, high: float) -> str:
-    return f"{low:g} to {high:g}"
+def safety_findings(press: LithoPress) -> list[Finding]:
+    """Hazards of the press at hand that an ordinary litho press has not."""
+    if "uv" not in (press.drying, press.coater):
+        return []
+    return [
+        Finding(
+            "caution",
+            "safety_uv",
+            "UV lamps harm eyes and skin, some make ozone, and uncured ink sensitises skin",
+            remedy="keep lamp shields closed, extract the air, wear gloves; follow the maker's "
+            "data sheets and local workplace limits",
+        )
+    ]

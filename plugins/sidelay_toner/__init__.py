@@ -1,8 +1,9 @@
 """Toner on cut sheets: no image carrier, a short make-ready, a click for every printed side.
 
 The engine moves sheets at one speed, so that longer sheets come more slowly; turning a sheet to
-print its back halves the sheets an hour, unless both sides print in one go; heavy stock takes
-longer to fuse.
+print its back halves the sheets an hour, unless both sides print in one go, and more where only one
+sheet fits the duplex path; heavy stock takes longer to fuse. Toner is paid by clicks of a contract
+or by its mass.
 """
 
 from __future__ import annotations
@@ -17,11 +18,13 @@ from sidelay.plugin import (
     Run,
     Side,
     Work,
+    changeover,
     hookimpl,
 )
 
-from .limits import image_findings, ink_findings, stock_findings
-from .press import Steps, TonerPress, TonerPressSchema
+from .limits import findings
+from .press import TonerPress, TonerPressSchema
+from .running import clicks, extra_inks, net_speed, toner_kg
 
 
 @hookimpl
@@ -48,6 +51,23 @@ def process() -> Process:
             "Corona charging makes ozone and toner is a fine dust: ventilate, change filters, "
             "follow the maker's data sheets and local workplace limits.",
         ),
+        quality=(0.8, 1.0),
+        quality_basis="near sheetfed litho; large even tints and fit of back to front below it: "
+        "opinion of the trade, from memory",
+        crew=(0.5, 1),
+        substrates="smooth or textured papers and board, 52 to 400 g/m2; films that stand heat",
+        largest_format="330 x 488 mm, banners to 1,300 mm",
+        speed="20 to 150 A4 sides a minute in colour, 300 in black; half as many sheets duplex",
+        colours="4 process, a fifth or sixth station on some: white, clear, spot",
+        sources={
+            "speed": "20 to 110 in colour, duplex halves: Romano, Sprinter (2010s); above from "
+            "memory",
+            "usual_run_length": "from memory; crossovers of 500 to 1,500 against litho were read",
+            "substrates": "from memory",
+            "largest_format": "from memory",
+            "crew": "from memory",
+            "colours": "from memory",
+        },
     )
 
 
@@ -60,71 +80,102 @@ def press_schema() -> type[PressSchema]:
 @hookimpl
 def constraints(press: TonerPress, part: Part, job: Job) -> list[Finding]:
     """What stands against a part on this press."""
-    return [
-        *stock_findings(press, part.stock),
-        *ink_findings(press, part),
-        *image_findings(press, part, job),
-    ]
+    return findings(press, part, job)
 
 
 @hookimpl
 def speed(press: TonerPress, work: Work) -> Run | None:
-    """Net sheets an hour from sheet length, stock and duplex."""
-    length, grammage = work.layout.length_mm, work.part.stock.grammage_gsm
-    sides_per_minute = _at(press.sides_per_minute_by_length, length)
-    clicks = _at(press.clicks_by_length, length)
-    fusing = _at(press.speed_by_grammage, grammage)
-    if sides_per_minute is None or clicks is None or fusing is None:
+    """Net sheets an hour from sheet length, stock, stations and duplex."""
+    net = net_speed(press, work)
+    if net is None or clicks(press, work) is None:
         return None
-    turning = 2 if len(work.sides) == 2 and press.turns_the_sheet else 1
-    per_hour = sides_per_minute * 60 * fusing * press.running_share / turning
+    per_hour, speed_because = net
+    ready, loads = press.make_ready_min, "load the stock"
+    if changeover(work).same_stock:
+        ready, loads = max(ready - press.stock_change_min, 0.0), "the stock stays"
     return Run(
         passes=1,
-        make_ready_min=press.make_ready_min,
+        make_ready_min=ready,
         make_ready_cycles=press.make_ready_sheets,
         cycles_per_hour=per_hour,
         running_waste=press.running_waste,
         because={
-            "make_ready_min": "calibrate, load the stock, check the first copy",
+            "passes": "all stations print in one pass, both sides in one run",
+            "make_ready_min": f"calibrate, {loads}, check the first copy",
             "make_ready_cycles": "until colour and register are right",
-            "cycles_per_hour": f"{sides_per_minute:g} sides/min at {length:g} mm x {fusing:g} "
-            f"({grammage:g} g/m2) x {press.running_share:g} (running)"
-            f"{' / 2 (turns the sheet)' if turning == 2 else ''} = {per_hour:,.0f} sheets/h",
+            "cycles_per_hour": speed_because,
             "running_waste": "jams and checks",
+            "wash_up_min": "nothing to wash",
+            "drying_h": "fused, dry at once",
         },
     )
 
 
 @hookimpl
 def cost(press: TonerPress, work: Work) -> list[Charge]:
-    """Clicks, which cover toner and parts; black-only sides at the mono rate."""
-    length = work.layout.length_mm
-    clicks = _at(press.clicks_by_length, length) or 0
+    """Clicks, which cover toner and parts; or toner by its mass, and the kit of worn parts."""
+    return (
+        _click_charges(press, work) if press.priced_by == "click" else _toner_charges(press, work)
+    )
+
+
+def _click_charges(press: TonerPress, work: Work) -> list[Charge]:
+    """Black-only sides at the mono rate; a station beside the process toners costs a click more."""
+    each = clicks(press, work) or 0
     mono = sum(_is_mono(side) for side in work.sides)
-    charges = []
-    for label, sides, price, field in (
-        ("mono clicks", mono, press.click_mono_price, "click_mono_price"),
-        ("colour clicks", len(work.sides) - mono, press.click_colour_price, "click_colour_price"),
-    ):
-        if sides:
-            charges.append(
-                Charge(
-                    "click",
-                    label,
-                    price,
-                    "cycle",
-                    amount=sides * clicks,
-                    because=f"{sides} side(s) x {clicks:g} click(s), {length:g} mm long",
-                    source=press.source(field),
-                )
-            )
-    return charges
+    extra = sum(bool(extra_inks(press, side)) for side in work.sides)
+    return [
+        Charge(
+            "click",
+            label,
+            getattr(press, field),
+            "cycle",
+            amount=sides * each,
+            because=f"{sides} side(s) x {each:g} click(s), {work.layout.length_mm:g} mm long",
+            source=press.source(field),
+        )
+        for label, sides, field in (
+            ("mono clicks", mono, "click_mono_price"),
+            ("colour clicks", len(work.sides) - mono, "click_colour_price"),
+            ("extra clicks", extra, "click_extra_price"),
+        )
+        if sides
+    ]
+
+
+def _toner_charges(press: TonerPress, work: Work) -> list[Charge]:
+    """Toner by mass with what is lost, at least the least coverage; drums and fuser by the side."""
+    sides, each = len(work.sides), clicks(press, work) or 0
+    charges = [
+        Charge(
+            "ink",
+            label,
+            getattr(press, field),
+            "kilogram",
+            amount=mass_kg,
+            because=f"{1e6 * mass_kg:.0f} mg a sheet: at least {press.least_coverage:.0%} of each "
+            f"side by every toner, {press.toner_gsm:.2f} g/m2, {press.toner_lost_share:.0%} lost",
+            source=press.source(field),
+        )
+        for label, extra, field in (
+            ("toner", False, "toner_price_per_kg"),
+            ("special toner", True, "extra_toner_price_per_kg"),
+        )
+        if (mass_kg := toner_kg(press, work, extra=extra))
+    ]
+    return [
+        *charges,
+        Charge(
+            "click",
+            "drums and fuser",
+            press.kit_price_per_side,
+            "cycle",
+            amount=sides * each,
+            because=f"{sides} side(s) of {each:g} A4",
+            source=press.source("kit_price_per_side"),
+        ),
+    ]
 
 
 def _is_mono(side: Side) -> bool:
     return all(ink.name == "black" for ink in side.inks)
-
-
-def _at(table: Steps, value: float) -> float | None:
-    """Return the entry of the first step that reaches the value, None beyond the last."""
-    return next((figure for up_to, figure in table if value <= up_to), None)

@@ -2,39 +2,50 @@
 
 from __future__ import annotations
 
-from sidelay.plugin import PROCESS_INKS, QUALITIES, Finding, Ink, Job, Part, Stock
+from sidelay.plugin import (
+    PROCESS_INKS,
+    Finding,
+    Ink,
+    Job,
+    Part,
+    below,
+    tone_findings,
+    tone_steps,
+    usual_findings,
+)
 
 from .press import TonerPress
 
 
-def stock_findings(press: TonerPress, stock: Stock) -> list[Finding]:
-    """Thickness and weight that paper path and fuser take."""
-    found = []
-    if not press.min_caliper_um <= stock.caliper_um <= press.max_caliper_um:
-        found.append(
-            Finding(
-                "limit",
-                "caliper_outside",
-                "the paper path does not take a sheet of this thickness",
-                stock.caliper_um,
-                f"{press.min_caliper_um:g} to {press.max_caliper_um:g}",
-                "um",
-                f"choose a stock between {press.min_caliper_um:g} and {press.max_caliper_um:g} um",
-            )
+def findings(press: TonerPress, part: Part, job: Job) -> list[Finding]:
+    """Return all that stands against a part."""
+    steps = tone_steps(press.addressability_dpi, part.ruling_lpi, press.grey_levels)
+    return [
+        *usual_findings(press, part, job),
+        *tone_findings(part, steps),
+        *heat_findings(press, part),
+        *ink_findings(press, part),
+        *front_back_findings(press, part),
+        *use_findings(job),
+        *safety_findings(),
+    ]
+
+
+def heat_findings(press: TonerPress, part: Part) -> list[Finding]:
+    """Stock that the fuser would spoil."""
+    if part.stock.grade not in press.heat_sensitive_grades:
+        return []
+    return [
+        Finding(
+            "limit",
+            "heat_sensitive",
+            "the fuser's heat shrinks or melts it, and it may wrap round the fuser",
+            part.stock.grade,
+            "stock that stands the fuser",
+            remedy="choose paper, or a film that its maker offers for toner, under a grade of its "
+            "own",
         )
-    if not press.min_grammage_gsm <= stock.grammage_gsm <= press.max_grammage_gsm:
-        found.append(
-            Finding(
-                "limit",
-                "grammage_outside",
-                "the fuser does not take stock of this weight",
-                stock.grammage_gsm,
-                f"{press.min_grammage_gsm:g} to {press.max_grammage_gsm:g}",
-                "g/m2",
-                f"choose {press.min_grammage_gsm:g} to {press.max_grammage_gsm:g} g/m2",
-            )
-        )
-    return found
+    ]
 
 
 def ink_findings(press: TonerPress, part: Part) -> list[Finding]:
@@ -73,8 +84,10 @@ def ink_findings(press: TonerPress, part: Part) -> list[Finding]:
 
 
 def _can_simulate(press: TonerPress, ink: Ink) -> bool:
-    """Whether process toners can stand in for an ink: not for white, nor for each other."""
-    return ink.kind not in ("process", "white") and set(PROCESS_INKS) <= set(press.stations)
+    """Whether process toners can stand in: not for white or varnish, nor for each other."""
+    return ink.kind not in ("process", "white", "varnish") and set(PROCESS_INKS) <= set(
+        press.stations
+    )
 
 
 def _ink_remedy(press: TonerPress, refused: list[Ink]) -> str:
@@ -87,33 +100,24 @@ def _names(inks: list[Ink]) -> str:
     return ", ".join(ink.name for ink in inks)
 
 
-def image_findings(press: TonerPress, part: Part, job: Job) -> list[Finding]:
-    """What the engine resolves, and what the piece is for."""
+def front_back_findings(press: TonerPress, part: Part) -> list[Finding]:
+    """How closely the back lies behind the front; a sheet is turned and squares up anew."""
+    if len(part.sides) < 2:
+        return []
+    return below(
+        "front_back_register",
+        "the back does not fit the front as closely as the colours are to fit",
+        part.register_mm,
+        press.front_back_register_mm,
+        "mm",
+        f"allow {press.front_back_register_mm:g} mm between front and back where they must meet",
+        severity="caution",
+    )
+
+
+def use_findings(job: Job) -> list[Finding]:
+    """What the piece is for."""
     found = []
-    if part.ruling_lpi > press.max_ruling_lpi:
-        found.append(
-            Finding(
-                "limit",
-                "ruling_too_fine",
-                "the halftone ruling is finer than the engine resolves",
-                part.ruling_lpi,
-                press.max_ruling_lpi,
-                "lpi",
-                f"drop to {press.max_ruling_lpi:g} lpi",
-            )
-        )
-    if QUALITIES.index(job.quality) > QUALITIES.index(press.quality):
-        found.append(
-            Finding(
-                "limit",
-                "quality_above",
-                "the press is not used for work of this class",
-                job.quality,
-                press.quality,
-                "",
-                f'ask for "{press.quality}" quality',
-            )
-        )
     if "food_contact" in job.uses:
         found.append(
             Finding(
@@ -122,9 +126,40 @@ def image_findings(press: TonerPress, part: Part, job: Job) -> list[Finding]:
                 "toner is not usual for direct contact with food; the food law "
                 "that applies decides",
                 "food_contact",
-                "",
-                "",
-                "keep a functional barrier between print and food, and have it assessed",
+                remedy="keep a functional barrier between print and food, and have it assessed",
+            )
+        )
+    if "outdoor" in job.uses:
+        found.append(
+            Finding(
+                "caution",
+                "outdoor",
+                "toner lies on the surface: it scratches, and colours fade outdoors",
+                "outdoor",
+                remedy="laminate it, or use a process with outdoor inks",
+            )
+        )
+    if "delicate" in job.uses:
+        found.append(
+            Finding(
+                "limit",
+                "contact_pressure",
+                "the fuser presses the piece between hot rollers",
+                "delicate",
+                remedy="use a process that does not touch the piece",
             )
         )
     return found
+
+
+def safety_findings() -> list[Finding]:
+    """Hazards that every toner press has."""
+    return [
+        Finding(
+            "caution",
+            "safety_ozone",
+            "charging makes ozone, and toner is a fine dust",
+            remedy="ventilate, change filters in time, use a toner vacuum; follow the maker's data "
+            "sheets and local workplace limits",
+        )
+    ]

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .curve import Array, Curve
-from .finishing import Step, Unit
+from .machines import Step, Unit
 from .money import Cents, to_minor
 from .pricing import KINDS
 from .spoilage import begun, units_in
@@ -40,7 +40,8 @@ class Route:
     @property
     def carriers(self) -> int:
         """Image carriers in the first set: plates, blocks, screens; none on a plateless press."""
-        return int(sum(charge.amount for charge in self.charges if charge.per == "carrier"))
+        making = (c for c in self.charges if c.per == "carrier" and c.stage == "carrier")
+        return int(sum(charge.amount for charge in making))
 
     @property
     def forms(self) -> int:
@@ -55,6 +56,8 @@ class Line(NamedTuple):
     scale: counts for each unit of the meter (passes of a cycle, hours of a minute, ...)
     divisor: where above 1, the meter comes in lots of so many, begun ones whole
     least: the fewest counts (a set of plates is bought even for no sheet)
+    held: counts that need not be paid for (the set of plates kept from the last run)
+    lead_days: working days from order until it is there
     because, source: why the figure is what it is
     """
 
@@ -71,6 +74,8 @@ class Line(NamedTuple):
     scale: float = 1.0
     divisor: float = 1.0
     least: float = 0.0
+    held: float = 0.0
+    lead_days: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -79,8 +84,9 @@ class Costs:
 
     lines [line, quantity]; by_kind [route, kind, quantity]; total [route, quantity]
     counts [line, quantity]: what each line counts
-    good, running_waste: press sheets; parents: parent sheets; run_hours, press_hours: without and
-        with make-ready and wash-up [route, quantity]
+    good, running_waste: cycles of the press (sheets, cut-offs, repeats, pieces); parents: parent
+        sheets, where the stock comes in sheets; run_hours, press_hours: without and with make-ready
+        and wash-up [route, quantity]
     """
 
     lines: Cents
@@ -110,6 +116,7 @@ class CostTable:
         self._fixed_hours = _column([(run.make_ready_min + run.wash_up_min) / 60 for run in runs])
         self._passes = _column([run.passes for run in runs])
         self._up = _column([route.work.layout.up for route in self.routes])
+        self._gathered = _column([route.work.layout.cycles_per_piece for route in self.routes])
         self._out = _column([route.work.layout.out for route in self.routes])
         self._waste = _Figures([run.running_waste for run in runs])
         self._speed = _Figures([run.cycles_per_hour for run in runs])
@@ -138,6 +145,7 @@ class CostTable:
         self._lots = np.flatnonzero([line.divisor != 1.0 for line in lines])
         self._lot_size = _column([lines[i].divisor for i in self._lots])
         self._least = _column([lines[i].least for i in self._lots])
+        self._held = _column([lines[i].held for i in self._lots])
         kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
         group = self._line_route * len(KINDS) + kinds
         self._by_group = np.argsort(group, kind="stable")
@@ -157,7 +165,13 @@ class CostTable:
         run, layout = own.run, own.work.layout
         return (
             (run.passes, run.make_ready_cycles, run.make_ready_min, run.wash_up_min),
-            (run.running_waste, run.cycles_per_hour, layout.up, layout.out),
+            (
+                run.running_waste,
+                run.cycles_per_hour,
+                layout.up,
+                layout.out,
+                layout.cycles_per_piece,
+            ),
             tuple((step.unit, step.set_up_waste, step.running_waste) for step in own.steps),
             tuple(_counting(line) for line in self.lines if line.route == route),
         )
@@ -169,7 +183,7 @@ class CostTable:
         counts = meters[self._line_meter, self._line_route] * self._scale
         if self._lots.size:
             lots = begun(counts[self._lots] / self._lot_size)
-            counts[self._lots] = np.maximum(lots, self._least)
+            counts[self._lots] = np.maximum(lots, self._least) - self._held
         lines = to_minor(self._money * counts, self.digits)
         groups = np.zeros((len(self.routes) * len(KINDS), len(pieces)), dtype=np.int64)
         groups[self._group] = np.add.reduceat(lines[self._by_group], self._group_start, axis=0)
@@ -197,7 +211,8 @@ class CostTable:
         meters[row["job"]] = 1.0
         meters[row["piece"]] = pieces
         pieces_needed = self._chained(meters, meters[row["piece"]], "piece")
-        good = self._chained(meters, begun(pieces_needed / self._up), "sheet")
+        cycles_needed = begun(pieces_needed * self._gathered / self._up)
+        good = self._chained(meters, cycles_needed, "sheet")
         waste = begun(good * self._waste.at(good))
         cycles = good + waste + self._make_ready
         meters[row["cycle"]] = cycles
@@ -218,7 +233,7 @@ class CostTable:
 def _counting(line: Line) -> tuple[object, ...]:
     """What decides the figures of a line, its words left out."""
     money = line.unit_cost * line.amount
-    return line.kind, line.meter, money, line.scale, line.divisor, line.least
+    return line.kind, line.meter, money, line.scale, line.divisor, line.least, line.held
 
 
 def steps_on(route: Route, unit: Unit) -> list[Step]:

@@ -1,4 +1,4 @@
-"""Cutting and folding: the machines, and the steps of a part with their time and their waste.
+"""Cutting, folding, slitting, debossing: the steps of a part, and what stands against them.
 
 A step is one operation on one unit (a parent sheet, a press sheet, a piece). Waste chains
 backwards: what goes in is what must come out, plus a running share of it, plus a fixed set-up.
@@ -6,140 +6,83 @@ backwards: what goes in is what must come out, plus a running share of it, plus 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from math import ceil
 
+from .feeds import Feed, ReelFeed, WebFeed
 from .job import Part
+from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, Step, crosses
 from .work import Finding, Layout
 
-Unit = Literal["parent", "sheet", "piece"]
-MM_PER_M = 1000.0
-SAME_MM = 1.0  # sides that differ by less are the same side, trimmed
 
+def findings(part: Part, feed: Feed, impresses: bool, bindery: Bindery) -> list[Finding]:
+    """Return what stands against finishing a part that comes off such a press.
 
-@dataclass(frozen=True, slots=True)
-class Guillotine:
-    """The cutter. A lift is as many sheets as go under the knife at once.
-
-    lift_mm: height of a lift
-    first_two_cuts_min, further_cut_min: minutes a lift
-    set_up_waste_sheets, running_waste: spoiled press sheets, fixed and as a share
+    impresses: whether the process presses the image into the stock itself
     """
-
-    cost_centre: str
-    set_up_min: float
-    lift_mm: float
-    first_two_cuts_min: float
-    further_cut_min: float
-    set_up_waste_sheets: int
-    running_waste: float
-    source: str
-
-    def minutes_per_lift(self, cuts: int) -> float:
-        """Minutes for one lift; handbook form: two cuts at one figure, each further cut at another.
-
-        bvdm training tables 2008 (Mediencommunity course LE03): 5.0 and 0.4, so 8 cuts take 7.4.
-        """
-        return self.first_two_cuts_min + max(cuts - 2, 0) * self.further_cut_min
-
-    def sheets_per_lift(self, caliper_um: float) -> int:
-        """Sheets of this caliper in one lift, at least one."""
-        return max(1, int(self.lift_mm * 1000 / caliper_um))
-
-
-@dataclass(frozen=True, slots=True)
-class Folder:
-    """The buckle or knife folder.
-
-    parallel_m_per_min, right_angle_m_per_min: planning speed of the sheets
-    gap_share: space between sheets, as a share of their length
-    max_length_mm, max_width_mm: largest flat sheet; max_grammage_gsm: heaviest; max_folds
-    score_above_gsm: heavier stock should be scored before it is folded
-    """
-
-    cost_centre: str
-    set_up_min: float
-    set_up_min_per_fold: float
-    parallel_m_per_min: float
-    right_angle_m_per_min: float
-    gap_share: float
-    set_up_waste_pieces_per_fold: int
-    running_waste: float
-    max_length_mm: float
-    max_width_mm: float
-    max_grammage_gsm: float
-    max_folds: int
-    score_above_gsm: float
-    source: str
-
-    def pieces_per_hour(self, part: Part) -> float:
-        """Speed over the length of the piece and the gap behind it.
-
-        Source: Bindagraphics trade bindery column (tests/reference, case FN02).
-        """
-        speed = self.right_angle_m_per_min if crosses(part) else self.parallel_m_per_min
-        length_m = max(part.flat_width_mm, part.flat_height_mm) / MM_PER_M
-        return speed / (length_m * (1 + self.gap_share)) * 60
-
-
-@dataclass(frozen=True, slots=True)
-class Bindery:
-    """The finishing machines of a plant."""
-
-    guillotine: Guillotine
-    folder: Folder
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One finishing operation on the way from press sheet to finished piece.
-
-    unit: what goes in
-    set_up_min: once; minutes: for each `per` units that go in, begun ones counted whole
-    set_up_waste, running_waste: units spoiled, fixed and as a share of those that come out
-    """
-
-    name: str
-    unit: Unit
-    cost_centre: str
-    set_up_min: float
-    minutes: float
-    per: int
-    set_up_waste: int
-    running_waste: float
-    because: str
-    source: str
-
-
-def crosses(part: Part) -> bool:
-    """Whether the folds cross: no side of the finished piece is a side of the flat one."""
-    flat = part.flat_width_mm, part.flat_height_mm
-    finished = part.width_mm, part.height_mm
-    shared = any(abs(one - other) <= SAME_MM for one in flat for other in finished)
-    return part.folds > 1 and not shared
-
-
-def findings(part: Part, bindery: Bindery) -> list[Finding]:
-    """Return what stands against finishing a part in this bindery, whatever the press."""
-    if part.folds == 0:
-        return []
-    folder, found = bindery.folder, []
-    flat = sorted((part.flat_width_mm, part.flat_height_mm))
-    limits = sorted((folder.max_width_mm, folder.max_length_mm))
-    if flat[0] > limits[0] or flat[1] > limits[1]:
+    found = []
+    if part.folds and not folded_in_line(part, feed):
+        found += _fold_size(part, bindery.folder) + _fold_limits(part, bindery.folder)
+    if part.kind in ("label", "web") and isinstance(feed, ReelFeed) and bindery.slitter is None:
         found.append(
             Finding(
                 "limit",
-                "fold_size",
-                "the flat piece is larger than the folder takes",
-                f"{flat[0]:g} x {flat[1]:g}",
-                f"{limits[0]:g} x {limits[1]:g}",
-                "mm",
-                f"fold a flat size up to {limits[0]:g} x {limits[1]:g} mm",
+                "no_slitter",
+                "there is no slitter to make finished reels",
+                part.kind,
+                None,
+                "",
+                "ask for sheets, or have the plant file name a slitter",
             )
         )
-    found += _fold_limits(part, folder)
+    if part.impression == "deep" and not impresses:
+        found.append(_impression(bindery.deboss))
     return found
+
+
+def folded_in_line(part: Part, feed: Feed) -> bool:
+    """Whether the press delivers the part folded."""
+    return part.kind == "section" and isinstance(feed, WebFeed) and feed.folds
+
+
+def _impression(deboss: Deboss | None) -> Finding:
+    if deboss is None:
+        return Finding(
+            "limit",
+            "flat_print",
+            "the process does not press the image into the stock, and nobody debosses it",
+            "deep",
+            "flat",
+            "",
+            'print it by letterpress, or ask for impression "flat"',
+        )
+    return Finding(
+        "caution",
+        "debossed_after",
+        "the process prints flat: the impression is debossed afterwards, and its fit to the print "
+        "may wander",
+        "deep",
+        "flat",
+        "",
+        "print it by letterpress for an impression that fits the print exactly",
+    )
+
+
+def _fold_size(part: Part, folder: Folder) -> list[Finding]:
+    flat = sorted((part.flat_width_mm, part.flat_height_mm))
+    limits = sorted((folder.max_width_mm, folder.max_length_mm))
+    if flat[0] <= limits[0] and flat[1] <= limits[1]:
+        return []
+    return [
+        Finding(
+            "limit",
+            "fold_size",
+            "the flat piece is larger than the folder takes",
+            f"{flat[0]:g} x {flat[1]:g}",
+            f"{limits[0]:g} x {limits[1]:g}",
+            "mm",
+            f"fold a flat size up to {limits[0]:g} x {limits[1]:g} mm",
+        )
+    ]
 
 
 def _fold_limits(part: Part, folder: Folder) -> list[Finding]:
@@ -184,15 +127,23 @@ def _fold_limits(part: Part, folder: Folder) -> list[Finding]:
     return found
 
 
-def steps(part: Part, layout: Layout, bindery: Bindery) -> tuple[Step, ...]:
+def steps(
+    part: Part, layout: Layout, feed: Feed, impresses: bool, bindery: Bindery
+) -> tuple[Step, ...]:
     """Return the steps of a part on a layout, in the order of production."""
     found = []
-    if layout.out > 1:
-        found.append(_cut_parents(part, layout, bindery.guillotine))
-    if _needs_cutting(part, layout):
-        found.append(_cut_pieces(part, layout, bindery.guillotine))
-    if part.folds:
-        found.append(_fold(part, bindery.folder))
+    if layout.delivery == "sheet":
+        if layout.out > 1:
+            found.append(_cut_parents(part, layout, bindery.guillotine))
+        if _needs_cutting(part, layout):
+            found.append(_cut_pieces(part, layout, bindery.guillotine))
+        if part.folds:
+            found.append(_fold(part, bindery.folder))
+    if layout.delivery == "reel" and bindery.slitter is not None:
+        dies = part.kind == "label" and not (isinstance(feed, ReelFeed) and feed.dies_in_line)
+        found += _slit(part, layout, bindery.slitter, dies)
+    if part.impression == "deep" and not impresses and bindery.deboss is not None:
+        found.append(_deboss(part, bindery.deboss))
     return tuple(found)
 
 
@@ -255,4 +206,65 @@ def _fold(part: Part, folder: Folder) -> Step:
         folder.running_waste,
         because,
         folder.source,
+    )
+
+
+def _slit(part: Part, layout: Layout, slitter: Slitter, dies: bool) -> list[Step]:
+    """Slit the web to lanes, cutting labels where the press did not; wind finished reels."""
+    m_per_min = slitter.die_m_per_min if dies else slitter.m_per_min
+    name = "die_cut_and_slit" if dies else "slit"
+    lanes = f"{layout.across} lane(s) slit at {m_per_min:g} m/min"
+    found = [
+        Step(
+            name,
+            "sheet",
+            slitter.cost_centre,
+            slitter.set_up_min + (slitter.die_set_up_min if dies else 0.0),
+            layout.length_m / m_per_min,
+            1,
+            ceil(slitter.set_up_waste_m / layout.length_m),
+            slitter.running_waste,
+            f"{lanes}, dies cut off the press" if dies else lanes,
+            slitter.source,
+            set_up_price=slitter.die_price if dies else 0.0,
+        )
+    ]
+    if part.pieces_per_reel:
+        found.append(
+            Step(
+                "wind_reels",
+                "piece",
+                slitter.cost_centre,
+                0.0,
+                slitter.min_per_reel,
+                part.pieces_per_reel,
+                0,
+                0.0,
+                f"{part.pieces_per_reel:,} on each finished reel, {slitter.min_per_reel:g} min and "
+                "a core for each",
+                slitter.source,
+                price=slitter.core_price,
+            )
+        )
+    return found
+
+
+def _deboss(part: Part, deboss: Deboss) -> Step:
+    area_cm2 = part.flat_width_mm * part.flat_height_mm / 100 * deboss.die_share
+    die = max(deboss.least_die_price, deboss.die_price_per_cm2 * area_cm2)
+    return Step(
+        "deboss",
+        "piece",
+        "",
+        0.0,
+        0.0,
+        1,
+        0,
+        deboss.running_waste,
+        f"bought out: a die of {area_cm2:.0f} cm2 at {die:.2f}, set-up {deboss.price_set_up:.2f}, "
+        f"{deboss.price_per_1000:.2f} for 1,000",
+        deboss.source,
+        set_up_price=die + deboss.price_set_up,
+        price=deboss.price_per_1000 / 1000,
+        kind="outwork",
     )

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal, get_args
 
 from .paper import sheet_mass_kg
 from .stock import Stock
 
-InkKind = Literal["process", "spot", "metallic", "fluorescent", "white"]
+InkKind = Literal["process", "spot", "metallic", "fluorescent", "white", "varnish"]
+Kind = Literal["leaf", "section", "label", "web", "piece"]
+Impression = Literal["flat", "deep"]
 Quality = Literal["draft", "office", "commercial", "fine"]
 Proof = Literal["none", "soft", "contract", "press"]
 GrainWish = Literal["any", "long", "short"]
@@ -32,30 +35,46 @@ class Side:
 
     inks: no inks means that the side stays blank
     coverage: share of the area that each ink covers on average, 0..1
+    heaviest_pct: total area coverage of its heaviest spot [%]; None where it is not known
     """
 
     inks: tuple[Ink, ...] = ()
     coverage: float = 0.0
+    heaviest_pct: float | None = None
+
+    @property
+    def total_coverage_pct(self) -> float:
+        """Total area coverage [%] of the heaviest spot, or the average where it is not known."""
+        if self.heaviest_pct is not None:
+            return self.heaviest_pct
+        return 100.0 * self.coverage * len(self.inks)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Part:
     """One component of the job, on its own stock.
 
-    kind: "leaf", a flat or folded sheet
-    width_mm, height_mm: finished size, folded
-    flat_width_mm, flat_height_mm: trimmed size before folding
+    kind: "leaf", a flat or folded sheet; "section", pages printed and folded together, not bound;
+        "label", delivered on reels; "web", printed web delivered on reels, one panel a piece;
+        "piece", one object printed whole
+    width_mm, height_mm: finished size, folded; of a section, one page; of a piece, the print
+    flat_width_mm, flat_height_mm: trimmed size before folding; of a section, as a sheet holds it
     pages: two for each panel of the flat piece
     folds: number of folds
     bleed_mm: how far the image runs over each trimmed edge
     gutter_mm: space between neighbours on the sheet, beyond their bleed
     grain: side of the flat piece that the grain must follow
-    ruling_lpi: halftone lines an inch
+    ruling_lpi: halftone lines an inch; 0 where nothing is halftone
     variable_share: share of the pieces' area that differs from piece to piece, 0..1
+    impression: "deep" where the print is to be felt in the stock
+    min_type_pt, min_reverse_type_pt, min_line_pt: the finest detail in it; None where not known
+    tone_steps: tone steps that it needs; register_mm: tightest fit of colour to colour
+    pieces_per_reel: labels or panels on one finished reel
+    kept_carriers: processes or presses whose image carriers are kept from the last run
     """
 
     name: str
-    kind: str
+    kind: Kind
     width_mm: float
     height_mm: float
     flat_width_mm: float
@@ -70,23 +89,31 @@ class Part:
     ruling_lpi: float
     variable_share: float
     gutter_mm: float = 0.0
+    impression: Impression = "flat"
+    min_type_pt: float | None = None
+    min_reverse_type_pt: float | None = None
+    min_line_pt: float | None = None
+    tone_steps: int | None = None
+    register_mm: float | None = None
+    pieces_per_reel: int | None = None
+    kept_carriers: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def sides(self) -> tuple[Side, ...]:
         """The sides that carry ink, front first."""
         return tuple(side for side in (self.front, self.back) if side.inks)
 
-    @property
+    @cached_property
     def inks(self) -> tuple[Ink, ...]:
         """Every ink of the part once, in the order of first use."""
         return tuple(dict.fromkeys(ink for side in self.sides for ink in side.inks))
 
-    @property
+    @cached_property
     def mass_kg(self) -> float:
         """Paper of one finished piece [kg]."""
         return sheet_mass_kg(self.flat_width_mm, self.flat_height_mm, self.stock.grammage_gsm)
 
-    @property
+    @cached_property
     def printed_area_m2(self) -> float:
         """Area that one side of one piece prints, bleed included [m2]."""
         width, height = (
@@ -97,11 +124,21 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Previous:
+    """What a press printed last, and still holds: its inks, and the id of the stock."""
+
+    press: str
+    inks: tuple[Ink, ...]
+    stock: str
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """A job: its parts, the quantities to price, and what holds for all parts.
 
     quantities: finished pieces, each 1..100,000,000
     uses: what the piece is for where that limits how it may be made ("food_contact", ...)
+    previous: what single presses printed last; of the others nothing is known
     """
 
     title: str
@@ -110,3 +147,8 @@ class Job:
     quality: Quality = "commercial"
     proof: Proof = "none"
     uses: tuple[str, ...] = ()
+    previous: tuple[Previous, ...] = ()
+
+    def previous_on(self, press: str) -> Previous | None:
+        """What a press printed last, None where that is not known."""
+        return next((each for each in self.previous if each.press == press), None)

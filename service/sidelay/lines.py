@@ -5,13 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from .costing import Line, Route, step_meter
-from .finishing import Step
 from .job import Job
+from .machines import Step
 from .plant import Plant
-from .work import Charge
+from .stock import ParentSheet, Reel
+from .work import Charge, Kind
 
 MIN_PER_HOUR = 60.0
-STAGES = ("proof", "carrier", "stock", "make_ready", "run", "ink", "click", "wash_up", "finishing")
+STAGES = (
+    "proof",
+    "carrier",
+    "die",
+    "stock",
+    "make_ready",
+    "run",
+    "ink",
+    "click",
+    "wash_up",
+    "finishing",
+)
+# What a shop keeps from the last run of a job: its image carriers and its dies.
+KEPT_STAGES = ("carrier", "die")
 # What a charge's `per` counts, on which meter of the table.
 CHARGE_METERS = {
     "job": "job",
@@ -31,7 +45,7 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
         *_proof(number, route, job, plant),
         _stock(number, route),
         *_press_time(number, route, plant),
-        *(_charge(number, route, charge) for charge in route.charges),
+        *(line for charge in route.charges for line in _charge(number, route, charge)),
         *_finishing(number, route, plant),
     ]
     return sorted(lines, key=_stage_order)
@@ -77,18 +91,21 @@ def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:
 
 
 def _stock(number: int, route: Route) -> Line:
-    layout, stock = route.work.layout, route.work.part.stock
+    """What the part is printed on: parent sheets, square metres of web, or pieces."""
+    layout, supply = route.work.layout, route.work.layout.supply
+    amount, because = 1.0, layout.because
+    if isinstance(supply, ParentSheet):
+        price, per, meter = supply.price, "parent sheet", "parent"
+    elif isinstance(supply, Reel):
+        lost = getattr(route.press.feed, "reel_waste", 0.0)
+        price, per, meter = supply.price_per_m2, "m2", "cycle"
+        amount = layout.area_m2 * (1 + lost)
+        because = f"{because}; {lost:.1%} more for the start and the core of each reel"
+    else:
+        price, per, meter = supply.price, "piece", "cycle"
+    label = route.work.part.stock.name
     return Line(
-        number,
-        "stock",
-        stock.name,
-        "material",
-        layout.parent.price,
-        1.0,
-        "parent sheet",
-        "parent",
-        layout.because,
-        layout.parent.source,
+        number, "stock", label, "material", price, amount, per, meter, because, supply.source
     )
 
 
@@ -120,9 +137,14 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
         yield timed("wash_up", "wash-up", "job", hours, "wash_up_min")
 
 
-def _charge(number: int, route: Route, charge: Charge) -> Line:
-    carrier = charge.per in ("form", "carrier")
-    return Line(
+def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
+    """The line of a charge; of what is kept from the last run only what wears out later."""
+    sets = charge.per in ("form", "carrier")
+    kept = charge.stage in KEPT_STAGES and keeps_carriers(route)
+    if kept and not (sets and charge.life):
+        return
+    because = f"{charge.because}; the first set is kept from the last run" if kept else ""
+    yield Line(
         number,
         charge.stage,
         charge.label,
@@ -130,13 +152,20 @@ def _charge(number: int, route: Route, charge: Charge) -> Line:
         charge.unit_cost,
         charge.amount,
         charge.per,
-        "job" if carrier and charge.life is None else CHARGE_METERS[charge.per],
-        charge.because,
+        "job" if sets and charge.life is None else CHARGE_METERS[charge.per],
+        because or charge.because,
         charge.source,
         scale=float(route.run.passes) if charge.per == "impression" else 1.0,
-        divisor=charge.life or 1.0 if carrier else 1.0,
-        least=1.0 if carrier else 0.0,
+        divisor=charge.life or 1.0 if sets else 1.0,
+        least=1.0 if sets else 0.0,
+        held=1.0 if kept else 0.0,
+        lead_days=0.0 if kept else charge.lead_days,
     )
+
+
+def keeps_carriers(route: Route) -> bool:
+    """Whether the job says that this press's image carriers are kept from the last run."""
+    return bool({route.process, route.press.id} & set(route.work.part.kept_carriers))
 
 
 def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
@@ -149,31 +178,37 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
 
 
 def _step(number: int, step: Step, meter: str, plant: Plant) -> Iterator[Line]:
-    rate = plant.rate(step.cost_centre)
+    """The lines of a finishing step: its set-up and its running, in time and in money."""
     name = step.name.replace("_", " ")
-    if step.set_up_min:
-        yield Line(
+    lots = float(step.per)
+
+    def line(
+        label: str, kind: Kind, money: float, amount: float, per: str, count: str, lot: float = 1.0
+    ) -> Line:
+        told = f"{step.set_up_min:g} min" if kind == "time" and count == "job" else step.because
+        return Line(
             number,
             "finishing",
-            f"{name}, set-up",
-            "time",
-            rate,
-            step.set_up_min / MIN_PER_HOUR,
-            "hour",
-            "job",
-            f"{step.set_up_min:g} min",
+            label,
+            kind,
+            money,
+            amount,
+            per,
+            count,
+            told,
             step.source,
+            divisor=lot,
         )
-    yield Line(
-        number,
-        "finishing",
-        name,
-        "time",
-        rate,
-        step.minutes / MIN_PER_HOUR,
-        "hour",
-        meter,
-        step.because,
-        step.source,
-        divisor=float(step.per),
-    )
+
+    if step.set_up_min:
+        rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
+        yield line(f"{name}, set-up", "time", rate, hours, "hour", "job")
+    if step.minutes:
+        rate, hours = plant.rate(step.cost_centre), step.minutes / MIN_PER_HOUR
+        yield line(name, "time", rate, hours, "hour", meter, lots)
+    if step.set_up_price:
+        bought = "die and set-up" if step.kind == "outwork" else "die"
+        yield line(f"{name}, {bought}", step.kind, step.set_up_price, 1.0, "job", "job")
+    if step.price:
+        label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, cores"
+        yield line(label, step.kind, step.price, 1.0, step.unit, meter, lots)

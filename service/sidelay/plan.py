@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 
 from . import finishing
 from .costing import CostTable, Route
-from .imposition import most_up
-from .imposition.sheets import works
+from .imposition.refusals import no_layout, unfit_findings
+from .imposition.works import works
 from .job import Job, Part
 from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .processes import PressUnavailable, Processes
-from .work import Finding
+from .work import Finding, Process
 
 # A plan of a job on the demo plant takes about 0.4 MB.
 PLANS_KEPT = 128
@@ -56,12 +56,14 @@ class Plan:
     """Every route worth costing, compiled; who was left out and why.
 
     table: routes in the fixed order of process, press and layout; None when there is none
+    processes: those that have a route, in the order of ids
     """
 
     table: CostTable | None
     excluded: tuple[Excluded, ...]
     unavailable: tuple[Unavailable, ...]
     cautions: tuple[Caution, ...]
+    processes: tuple[Process, ...]
 
 
 class Planner:
@@ -119,7 +121,14 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
         else:
             limits = tuple(finding for finding in found if finding.severity == "limit")
             excluded.append(Excluded(process, press.id, part.name, limits))
-    return Plan(_compiled(routes, job, plant), tuple(excluded), tuple(unavailable), tuple(cautions))
+    able = sorted({route.process for route in routes})
+    return Plan(
+        _compiled(routes, job, plant),
+        tuple(excluded),
+        tuple(unavailable),
+        tuple(cautions),
+        tuple(processes.about[process] for process in able),
+    )
 
 
 def _on_press(
@@ -127,15 +136,28 @@ def _on_press(
 ) -> tuple[list[Finding], list[Route]]:
     """Return the findings on one press, and its routes: none when a finding is a limit."""
     process, press = installed.process, installed.press
-    found = finishing.findings(part, plant.bindery)
+    impresses = processes.about[process].impresses
+    unfit = unfit_findings(part, press.feed)
+    if unfit:
+        return unfit, []  # another kind of press: what else stands against it is of no use
+    found = finishing.findings(part, press.feed, impresses, plant.bindery)
     found += processes.constraints(process, press, part, job)
-    laid = works(part, press.feed, processes.layouts(process, press, part))
+    laid = works(
+        part, press.feed, processes.layouts(process, press, part), job.previous_on(press.id)
+    )
     if not laid:
-        found.append(_no_layout(installed, part))
+        found.append(no_layout(part, press.feed))
     if any(finding.severity == "limit" for finding in found):
         return found, []
     routes = [
-        Route(process, press, work, run, charges, finishing.steps(part, work.layout, plant.bindery))
+        Route(
+            process,
+            press,
+            work,
+            run,
+            charges,
+            finishing.steps(part, work.layout, press.feed, impresses, plant.bindery),
+        )
         for work, run, charges in processes.runs(process, press, laid)
     ]
     if not routes:
@@ -159,60 +181,3 @@ def _compiled(routes: list[Route], job: Job, plant: Plant) -> CostTable | None:
         for line in route_lines(number, route, job, plant)
     ]
     return CostTable(routes, lines, plant.digits)
-
-
-def _no_layout(installed: InstalledPress, part: Part) -> Finding:
-    """Say why a part has no layout on this press, and what would give it one."""
-    feed = installed.press.feed
-    if len(part.sides) == 2 and not set(feed.work_styles) - {"one_side"}:
-        return Finding(
-            "limit",
-            "one_side_only",
-            "the press prints one side only",
-            2,
-            1,
-            "sides",
-            "leave the back blank, or use a press that prints both sides",
-        )
-    if works(replace(part, grain="any"), feed):
-        return Finding(
-            "limit",
-            "grain_unmet",
-            "with the grain as asked no sheet that this press takes holds the piece",
-            part.grain,
-            None,
-            "",
-            "let the grain run either way",
-        )
-    return _no_sheet(installed, part)
-
-
-def _no_sheet(installed: InstalledPress, part: Part) -> Finding:
-    """Say why no sheet of the stock holds one piece on this press, and what would."""
-    feed = installed.press.feed
-    printable = (
-        feed.max_width_mm - 2 * feed.side_mm,
-        feed.max_length_mm - feed.gripper_mm - feed.tail_mm - feed.colour_bar_mm,
-    )
-    limit = f"{printable[0]:g} x {printable[1]:g}"
-    width, height = (side + 2 * part.bleed_mm for side in (part.flat_width_mm, part.flat_height_mm))
-    if most_up(*printable, width, height).up:
-        sheets = ", ".join(sheet.name for sheet in part.stock.sheets)
-        return Finding(
-            "limit",
-            "no_sheet",
-            f"no sheet of {part.stock.name} that this press takes holds the piece",
-            sheets,
-            limit,
-            "mm",
-            "choose a stock sold in a sheet that fits this press",
-        )
-    return Finding(
-        "limit",
-        "size_above",
-        "the piece, bleed included, is larger than this press prints",
-        f"{width:g} x {height:g}",
-        limit,
-        "mm",
-        f"keep the flat piece with its bleed within {limit} mm",
-    )

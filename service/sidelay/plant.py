@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .finishing import Bindery
 from .job import Proof
+from .machines import Bindery
 from .pricing import PricePolicy
 from .stock import Stock
 from .work import Press
@@ -78,7 +78,7 @@ class NoSuchStock(LookupError):  # noqa: N818  (an answer to the caller, not a f
 def find_stock(plant: Plant, grade: str, finish: str | None, grammage_gsm: float) -> Stock:
     """Return the plant's stock of a grade and finish nearest in grammage.
 
-    Equally near ones are taken in the order of price for a sheet of the first size, then id.
+    Equally near ones are taken in the order of price for what they are first bought in, then id.
     Raises NoSuchStock when none lies within the plant's tolerance.
     """
     alike = [
@@ -98,7 +98,7 @@ def find_stock(plant: Plant, grade: str, finish: str | None, grammage_gsm: float
 
 def _nearness(stock: Stock, grammage_gsm: float) -> tuple[float, float, str]:
     distance = abs(stock.grammage_gsm - grammage_gsm)
-    return distance, stock.sheets[0].price, stock.id
+    return distance, stock.price, stock.id
 
 
 def _what_there_is(plant: Plant, grade: str, finish: str | None, alike: list[Stock]) -> str:

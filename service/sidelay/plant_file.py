@@ -11,15 +11,16 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError
 
-from .finishing import Bindery, Folder, Guillotine
+from .machines import Bindery, Deboss, Folder, Guillotine, Slitter
 from .money import minor_digits
-from .paper import caliper_um, price_per_sheet
+from .paper import KG_PER_PRICE_UNIT, caliper_um, price_per_sheet
+from .paper_rolls import roll_length_from_diameter_m
 from .paper_sizes import named_size
 from .plant import CostCentre, InstalledPress, Plant, ProofRate
-from .plant_schema import PlantSchema
+from .plant_schema import SQUARE_METRE, PlantSchema
 from .pricing import PricePolicy
 from .processes import Processes
-from .stock import ParentSheet, Stock
+from .stock import Blank, ParentSheet, Reel, Stock
 
 
 @dataclass(frozen=True)
@@ -128,8 +129,9 @@ def _check_references(
 ) -> None:
     centres = {centre["id"] for centre in plain["cost_centres"]}
     wanted = [
-        ("finishing.guillotine", plain["finishing"]["guillotine"]["cost_centre"]),
-        ("finishing.folder", plain["finishing"]["folder"]["cost_centre"]),
+        (f"finishing.{name}", machine["cost_centre"])
+        for name, machine in plain["finishing"].items()
+        if machine and "cost_centre" in machine
     ]
     wanted += [
         (f"proofs.{kind}", proof["cost_centre"])
@@ -165,9 +167,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         stock_tolerance=about["stock_tolerance"],
         cost_centres={centre["id"]: CostCentre(**centre) for centre in plain["cost_centres"]},
         stocks={stock["id"]: _stock(stock) for stock in plain["stocks"]},
-        bindery=Bindery(
-            Guillotine(**plain["finishing"]["guillotine"]), Folder(**plain["finishing"]["folder"])
-        ),
+        bindery=_bindery(plain["finishing"]),
         proofs={kind: ProofRate(**proof) for kind, proof in plain["proofs"].items()},
         price_policy=_policy(plain["price_policy"], digits),
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
@@ -184,19 +184,53 @@ def _policy(table: dict[str, Any], digits: int) -> PricePolicy:
     )
 
 
+def _bindery(table: dict[str, Any]) -> Bindery:
+    slitter, deboss = table["slitter"], table["deboss"]
+    return Bindery(
+        Guillotine(**table["guillotine"]),
+        Folder(**table["folder"]),
+        Slitter(**slitter) if slitter else None,
+        Deboss(**deboss) if deboss else None,
+    )
+
+
 def _stock(table: dict[str, Any]) -> Stock:
     grammage = table["grammage_gsm"]
     thickness = table.get("caliper_um") or caliper_um(grammage, table["bulk_cm3_per_g"])
-    sheets = tuple(_sheet(sheet, table) for sheet in table["sheets"])
     return Stock(
-        table["id"], table["name"], table["grade"], table["finish"], grammage, thickness, sheets
+        id=table["id"],
+        name=table["name"],
+        grade=table["grade"],
+        finish=table["finish"],
+        grammage_gsm=grammage,
+        caliper_um=thickness,
+        sheets=tuple(_sheet(sheet, table) for sheet in table["sheets"]),
+        reels=tuple(_reel(reel, table, thickness) for reel in table["reels"]),
+        blanks=tuple(Blank(**blank, source=table["source"]) for blank in table["blanks"]),
+        tone=table["tone"],
+        treated=table["treated"],
     )
 
 
 def _sheet(sheet: dict[str, Any], stock: dict[str, Any]) -> ParentSheet:
     size = named_size(sheet["size"]) if "size" in sheet else (sheet["width_mm"], sheet["height_mm"])
     short, long = sorted(map(float, size))
-    price, unit = sheet.get("price", stock["price"]), sheet.get("price_unit", stock["price_unit"])
+    price, unit, source = _price(sheet, stock)
     money = price_per_sheet(price, unit, short, long, stock["grammage_gsm"])
-    source = f"{stock['source']}; {price:g} a {unit.replace('_', ' ')}"
     return ParentSheet(short, long, sheet["grain"], money, source)
+
+
+def _reel(reel: dict[str, Any], stock: dict[str, Any], thickness: float) -> Reel:
+    price, unit, source = _price(reel, stock)
+    if unit != SQUARE_METRE:  # by weight: a square metre weighs its grammage
+        price = price * stock["grammage_gsm"] / 1000 / KG_PER_PRICE_UNIT[unit]
+    length = reel.get("length_m") or roll_length_from_diameter_m(
+        reel["diameter_mm"], reel["core_mm"], thickness
+    )
+    return Reel(reel["width_mm"], round(length, 1), price, source)
+
+
+def _price(supply: dict[str, Any], stock: dict[str, Any]) -> tuple[float, str, str]:
+    """Return price, unit and source of a sheet or a reel: its own, or those of the stock."""
+    price, unit = supply.get("price", stock["price"]), supply.get("price_unit", stock["price_unit"])
+    return price, unit, f"{stock['source']}; {price:g} a {unit.replace('_', ' ')}"

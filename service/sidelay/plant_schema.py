@@ -9,15 +9,18 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
 
+from .describe import figure, switch, whole
 from .money import UnknownCurrency, minor_digits
-from .paper import PRICE_UNITS
+from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
 from .paper_sizes import SIZES_MM
-from .plugin import figure, whole
 
+SQUARE_METRE = "square_metre"
+REEL_PRICE_UNITS = (*KG_PER_PRICE_UNIT, SQUARE_METRE)
 IDENTIFIER = validate.Regexp(
     r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
 )
 NAME = validate.Length(1, 120)
+PRACTICE = "common practice, no source"
 
 
 class Strict(Schema):
@@ -78,6 +81,10 @@ class CostCentreSchema(Strict):
     source = _source()
 
 
+def _supplies(schema: type[Schema]) -> fields.List[Any]:
+    return fields.List(fields.Nested(schema), load_default=list, validate=validate.Length(max=40))
+
+
 class SheetSchema(Strict):
     """[[stocks.sheets]]: a named size, or width and height."""
 
@@ -99,6 +106,35 @@ class SheetSchema(Strict):
             raise ValidationError("expected either size, or width_mm and height_mm")
 
 
+class ReelSchema(Strict):
+    """[[stocks.reels]]: width, and length or the diameters it follows from."""
+
+    width_mm = figure("mm", 10, 10_000, "width of the web")
+    length_m = figure("m", 1, 100_000, "length on a full reel", optional=True)
+    diameter_mm = figure(
+        "mm", 50, 3000, "of a full reel, where the length is not known", optional=True
+    )
+    core_mm = figure("mm", 10, 500, "outer diameter of the core", default=76, source="3 in cores")
+    price = figure("{currency}", 0, 1e6, "price of this reel, where it differs", optional=True)
+    price_unit = fields.String(validate=validate.OneOf(REEL_PRICE_UNITS))
+
+    @validates_schema
+    def _one_way(self, data: dict[str, Any], **_: Any) -> None:
+        if ("length_m" in data) == ("diameter_mm" in data):
+            raise ValidationError("expected either length_m or diameter_mm", "length_m")
+        if data.get("diameter_mm", 1e9) <= data["core_mm"]:
+            raise ValidationError("expected more than the core", "diameter_mm")
+
+
+class BlankSchema(Strict):
+    """[[stocks.blanks]]: a piece bought whole."""
+
+    label = _name()
+    width_mm = figure("mm", 1, 10_000, "width of the area that can print")
+    height_mm = figure("mm", 1, 10_000, "height of the area that can print")
+    price = figure("{currency}", 0, 1e6, "price of one")
+
+
 class StockSchema(Strict):
     """[[stocks]]."""
 
@@ -111,10 +147,36 @@ class StockSchema(Strict):
     bulk_cm3_per_g = figure(
         "cm3/g", 0.3, 5, "specific volume, where the caliper is not known", optional=True
     )
-    price = figure("{currency}", 0, 1e6, "price of one price_unit")
-    price_unit = fields.String(required=True, validate=validate.OneOf(PRICE_UNITS))
-    sheets = fields.List(fields.Nested(SheetSchema), required=True, validate=validate.Length(1, 40))
+    price = figure("{currency}", 0, 1e6, "price of one price_unit", optional=True)
+    price_unit = fields.String(validate=validate.OneOf((*PRICE_UNITS, SQUARE_METRE)))
+    sheets = _supplies(SheetSchema)
+    reels = _supplies(ReelSchema)
+    blanks = _supplies(BlankSchema)
+    tone = fields.String(
+        load_default="light",
+        validate=validate.OneOf(("light", "dark")),
+        metadata={"description": "dark where light ink needs a white under it"},
+    )
+    treated = switch(
+        "whether its surface is made to take the ink of a plateless press", default=False
+    )
     source = _source()
+
+    @validates_schema
+    def _bought(self, data: dict[str, Any], **_: Any) -> None:
+        if not (data["sheets"] or data["reels"] or data["blanks"]):
+            raise ValidationError("expected sheets, reels or blanks", "sheets")
+        own = ("price" in data) + ("price_unit" in data)
+        if own == 1 or (own == 0 and (data["sheets"] or data["reels"])):
+            raise ValidationError("expected price and price_unit", "price")
+        for forms, units in (("sheets", PRICE_UNITS), ("reels", REEL_PRICE_UNITS)):
+            for each in data[forms]:
+                unit = each.get("price_unit", data.get("price_unit"))
+                if unit not in units:
+                    known = ", ".join(units)
+                    raise ValidationError(
+                        f"{forms} are priced by {known}, not {unit}", "price_unit"
+                    )
 
     @validates_schema
     def _thickness(self, data: dict[str, Any], **_: Any) -> None:
@@ -219,11 +281,47 @@ class FolderSchema(Strict):
     source = _source()
 
 
+class SlitterSchema(Strict):
+    """[finishing.slitter]."""
+
+    cost_centre = _id()
+    set_up_min = figure("min", 0, 600, "set-up for one width of lane")
+    die_set_up_min = figure(
+        "min", 0, 600, "further set-up to cut labels", default=10, source=PRACTICE
+    )
+    m_per_min = figure("m/min", 1, 2000, "web speed, slitting and winding")
+    die_m_per_min = figure(
+        "m/min", 1, 500, "web speed, cutting labels too", default=40, source=PRACTICE
+    )
+    min_per_reel = figure("min", 0, 60, "to change a finished reel", default=0.5, source=PRACTICE)
+    core_price = figure("{currency}", 0, 100, "one core", default=0.25, source=PRACTICE)
+    die_price = figure("{currency}", 0, 10_000, "die of a job", default=140, source=PRACTICE)
+    set_up_waste_m = figure("m", 0, 1000, "web spoiled at set-up", default=10, source=PRACTICE)
+    running_waste = figure("1", 0, 0.5, "share of repeats spoiled", default=0.005, source=PRACTICE)
+    source = _source()
+
+
+class DebossSchema(Strict):
+    """[finishing.deboss]: bought out."""
+
+    die_price_per_cm2 = figure("{currency}/cm2", 0, 100, "die, by its area")
+    least_die_price = figure("{currency}", 0, 10_000, "least price of a die")
+    die_share = figure(
+        "1", 0.01, 1, "share of the piece that the die covers", default=0.4, source=PRACTICE
+    )
+    price_set_up = figure("{currency}", 0, 10_000, "set-up of a job")
+    price_per_1000 = figure("{currency}", 0, 100_000, "for 1,000 pieces")
+    running_waste = figure("1", 0, 0.5, "share of pieces spoiled", default=0.02, source=PRACTICE)
+    source = _source()
+
+
 class FinishingSchema(Strict):
     """[finishing]."""
 
     guillotine = fields.Nested(GuillotineSchema, required=True)
     folder = fields.Nested(FolderSchema, required=True)
+    slitter = fields.Nested(SlitterSchema, load_default=None)
+    deboss = fields.Nested(DebossSchema, load_default=None)
 
 
 class ProofSchema(Strict):

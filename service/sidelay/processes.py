@@ -28,6 +28,7 @@ from .promises import (
     checked_charges,
     checked_findings,
     checked_layouts,
+    checked_process,
     checked_run,
 )
 from .work import Charge, Finding, Layout, Press, Process, Run, Work
@@ -122,9 +123,11 @@ class Processes:
     def _own(self, name: str, module: Any) -> None:
         if not hasattr(module, "press_schema"):
             raise BadPlugin(f"{name}: a process plug-in needs press_schema as well as process")
-        about, schema_class = module.process(), module.press_schema()
-        if not isinstance(about, Process):
-            raise BadPlugin(f"{name}: process() must return a Process")
+        schema_class = module.press_schema()
+        try:
+            about = checked_process(module.process())
+        except BadAnswer as fault:
+            raise BadPlugin(f"{name}: {fault}") from fault
         if about.id in self._about:
             raise BadPlugin(f"{name}: process {about.id!r} is already modelled by another plug-in")
         if not (isinstance(schema_class, type) and issubclass(schema_class, PressSchema)):

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from numbers import Real
-from typing import Any, get_args
+from typing import Any, get_args, get_type_hints
 
 from .curve import Curve
 from .feeds import WORK_STYLES
-from .work import Charge, Finding, Kind, Layout, Per, Run, Severity
+from .stock import Blank, ParentSheet, Reel
+from .work import Charge, Delivery, Finding, Kind, Layout, Per, Process, Run, Severity
 
 # Beyond anything a shop has. Within these, no sum of money outgrows a 64-bit whole number even at
 # 100,000,000 pieces in a currency of four decimals.
@@ -26,10 +27,30 @@ LEAST_CYCLES_PER_HOUR = 1.0
 _PERS, _KINDS = frozenset(get_args(Per)), frozenset(get_args(Kind))
 _PLAIN_NUMBERS = frozenset((int, float))
 MOST_MM = 1e5
+MOST_LEAD_DAYS = 365.0
 
 
 class BadAnswer(ValueError):  # noqa: N818
     """A hook answered something that the contract does not allow."""
+
+
+def checked_process(about: Any) -> Process:
+    """Return the facts of a process, or raise BadAnswer naming the one that cannot be shown."""
+    if not isinstance(about, Process):
+        raise BadAnswer("process() must return a Process")
+    for name, kind in get_type_hints(Process).items():
+        value = getattr(about, name)
+        if kind is str:
+            _text(name, value)
+        elif kind is bool and not isinstance(value, bool):
+            raise BadAnswer(f"{name} must be true or false, not {value!r}")
+    for name in ("usual_run_length", "quality", "crew"):
+        pair = getattr(about, name)
+        if not (isinstance(pair, tuple) and len(pair) == 2 and all(map(_is_number, pair))):
+            raise BadAnswer(f"{name} must be two numbers, from and to, not {pair!r}")
+    for text in (*about.cautions, *about.sources, *about.sources.values()):
+        _text("cautions and sources", text)
+    return about
 
 
 def checked_findings(findings: Sequence[Any]) -> list[Finding]:
@@ -51,7 +72,20 @@ def checked_layouts(layouts: Any) -> tuple[Layout, ...]:
     for layout in layouts:
         if not isinstance(layout, Layout) or layout.style not in WORK_STYLES:
             raise BadAnswer(f"layouts must answer Layouts, not {layout!r}")
-        for name in ("up", "parts_across", "parts_along"):
+        counts = (
+            "up",
+            "parts_across",
+            "parts_along",
+            "cycles_per_piece",
+            "webs",
+            "across",
+            "around",
+        )
+        if not isinstance(layout.supply, ParentSheet | Reel | Blank):
+            raise BadAnswer("a layout's supply must be a ParentSheet, a Reel or a Blank")
+        if layout.delivery not in get_args(Delivery):
+            raise BadAnswer(f"a layout cannot be delivered as {layout.delivery!r}")
+        for name in counts:
             if not (type(getattr(layout, name)) is int and getattr(layout, name) >= 1):
                 raise BadAnswer(f"a layout's {name} must be a whole number of 1 or more")
         for name in ("width_mm", "length_mm"):
@@ -91,6 +125,7 @@ def checked_charges(charges: Sequence[Any]) -> tuple[Charge, ...]:
             _text(f"charge {charge.label}: {name}", getattr(charge, name))
         money = charge.unit_cost * charge.amount
         _not_negative(f"{charge.label}: unit_cost x amount", money, MOST_MONEY_PER_COUNT)
+        _not_negative(f"{charge.label}: lead_days", charge.lead_days, MOST_LEAD_DAYS)
         if charge.life is not None and not (charge.life >= 1 and math.isfinite(charge.life)):
             raise BadAnswer(f"{charge.label}: life must be 1 cycle or more, not {charge.life!r}")
     return tuple(charges)

@@ -1,4 +1,4 @@
-"""Paper and board as a plant buys it: a stock, the sheets it is sold in, what a sheet costs."""
+"""What a plant prints on: a stock, the sheets, reels or pieces it is bought in, what they cost."""
 
 from __future__ import annotations
 
@@ -32,13 +32,58 @@ class ParentSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Stock:
-    """One paper or board, whatever sheets it comes in.
+class Reel:
+    """A reel as the merchant sells it.
 
-    grade: what it is ("coated", "uncoated", "board", ...); an open list that the plant keeps
+    width_mm, length_m: of the web on a full reel
+    price_per_m2: money for a square metre, in the plant's currency
+    source: where the price comes from
+    """
+
+    width_mm: float
+    length_m: float
+    price_per_m2: float
+    source: str
+
+    @property
+    def name(self) -> str:
+        """Width and length of the web."""
+        return f"reel {self.width_mm:g} mm x {self.length_m:,.0f} m"
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A piece bought whole, one printed piece each: a garment, a bottle, a carton.
+
+    width_mm, height_mm: the area of it that can print
+    price: money for one
+    """
+
+    label: str
+    width_mm: float
+    height_mm: float
+    price: float
+    source: str
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.label
+
+
+Supply = ParentSheet | Reel | Blank
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """One substrate, whatever it is bought in: sheets, reels, pieces; at least one of them.
+
+    grade: what it is ("coated", "uncoated", "film", ...); an open list that the plant keeps
     finish: its surface ("gloss", "silk", "matt", "offset", ...)
     grammage_gsm, caliper_um: mass per area [g/m2] and thickness [um]
-    sheets: parent sheets, at least one
+    tone: "dark" where light ink needs a white under it
+    treated: whether the surface takes aqueous ink (inkjet papers) or any ink at all (corona-treated
+        film)
     """
 
     id: str
@@ -47,9 +92,23 @@ class Stock:
     finish: str
     grammage_gsm: float
     caliper_um: float
-    sheets: tuple[ParentSheet, ...]
+    sheets: tuple[ParentSheet, ...] = ()
+    reels: tuple[Reel, ...] = ()
+    blanks: tuple[Blank, ...] = ()
+    tone: Literal["light", "dark"] = "light"
+    treated: bool = False
 
     @property
     def coated(self) -> bool:
         """Whether ink stays on a coating instead of sinking into the fibres."""
         return self.grade.startswith("coated")
+
+    @property
+    def price(self) -> float:
+        """Money for what it is bought in first, to tell the cheaper of two alike."""
+        priced = [
+            *(sheet.price for sheet in self.sheets),
+            *(reel.price_per_m2 for reel in self.reels),
+            *(blank.price for blank in self.blanks),
+        ]
+        return priced[0]

@@ -29,8 +29,8 @@ SHORT_BAND = 1.1
 def comparison_text(answer: Answer) -> str:
     """Return the answer of /compare: every press at every quantity, then who wins where, and why.
 
-    Each is the price of one piece; sheets are press sheets with their waste; hours are press hours;
-    ratio is the price against the cheapest one.
+    Each is the price of one piece; sheets are press sheets (cut-offs, repeats, pieces) with their
+    waste; hours are press hours; ratio is the price against the cheapest one.
     """
     rows = [row for asked in answer["quantities"] for row in _choice_rows(asked)]
     table = _table(CHOICE_HEADS, rows) if rows else [NOBODY]

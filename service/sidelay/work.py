@@ -7,14 +7,15 @@ from dataclasses import dataclass, field
 from typing import Literal, Protocol, runtime_checkable
 
 from .curve import Curve
-from .feeds import SheetFeed, WorkStyle
+from .feeds import Feed, WorkStyle
 from .imposition.pattern import Pattern
-from .job import Ink, Part, Side
-from .stock import ParentSheet
+from .job import Ink, Part, Previous, Side
+from .stock import ParentSheet, Supply
 
 Per = Literal["job", "form", "carrier", "cycle", "impression", "piece", "hour", "kilogram"]
 Kind = Literal["material", "time", "outwork"]
 Severity = Literal["limit", "caution"]
+Delivery = Literal["sheet", "copy", "reel", "piece"]
 
 
 @runtime_checkable
@@ -34,7 +35,7 @@ class Press(Protocol):
     @property
     def cost_centre(self) -> str: ...  # noqa: D102
     @property
-    def feed(self) -> SheetFeed: ...  # noqa: D102
+    def feed(self) -> Feed: ...  # noqa: D102
     @property
     def sources(self) -> Mapping[str, str]: ...  # noqa: D102
 
@@ -53,24 +54,36 @@ class Form:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """How a part lies on the press sheet, and how that sheet is cut from what the merchant sells.
+    """How a part lies on what one cycle prints: a sheet, a cut-off, a repeat of a web, a piece.
 
-    width_mm, length_mm: press sheet, across the machine and in the direction of travel
-    parent, parts_across, parts_along: the parent sheet, and how many press sheets lie along its
-        short and its long side
+    width_mm, length_mm: of the sheet, cut-off or repeat, across the machine and in the direction of
+        travel; of a web its width is the reel's
+    supply: what the stock is bought in
+    parts_across, parts_along: press sheets along the short and the long side of a parent sheet
     style: how the second side is printed
-    up: pieces on one press sheet
-    pattern: where they lie; for work-and-turn and work-and-tumble, on one half of the sheet
+    up: pieces on one cycle
+    pattern: where the pieces lie; for work-and-turn and work-and-tumble, on one half of the sheet;
+        None for pages on a web and for single pieces
+    cycles_per_piece: cycles gathered into one piece (cut-offs collected to one copy); with it, `up`
+        pieces come off every so many cycles
+    webs: webs that run together, each of width_mm
+    across, around: rows and columns on a web: pieces or pages along width_mm and along length_mm
+    delivery: what leaves the press
     """
 
     width_mm: float
     length_mm: float
-    parent: ParentSheet
-    parts_across: int
-    parts_along: int
+    supply: Supply
     style: WorkStyle
     up: int
-    pattern: Pattern
+    pattern: Pattern | None = None
+    parts_across: int = 1
+    parts_along: int = 1
+    cycles_per_piece: int = 1
+    webs: int = 1
+    across: int = 1
+    around: int = 1
+    delivery: Delivery = "sheet"
     because: str = ""
 
     @property
@@ -80,24 +93,46 @@ class Layout:
 
     def cuts(self, *, gutter_between: bool) -> int:
         """Guillotine cuts that free the pieces of one lift of press sheets."""
+        if self.pattern is None:
+            return 0
         between_halves = 0 if self.pattern.up == self.up else 1
         return self.pattern.cuts(gutter_between=gutter_between) + between_halves * (
             2 if gutter_between else 1
         )
 
     @property
+    def length_m(self) -> float:
+        """Length of one cycle in the direction of travel [m]."""
+        return self.length_mm / 1000
+
+    @property
+    def pieces_per_cycle(self) -> float:
+        """Pieces that one cycle yields; below 1 where several are gathered into a piece."""
+        return self.up / self.cycles_per_piece
+
+    @property
     def area_m2(self) -> float:
-        """Area of the press sheet [m2]."""
-        return self.width_mm * self.length_mm / 1e6
+        """Area of stock that one cycle takes, all webs together [m2]."""
+        return self.width_mm * self.length_mm * self.webs / 1e6
+
+    @property
+    def sheet(self) -> ParentSheet | None:
+        """The parent sheet, None where the stock comes in reels or pieces."""
+        return self.supply if isinstance(self.supply, ParentSheet) else None
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """A part laid out for a press: what the model is asked to time and to cost."""
+    """A part laid out for a press: what the model is asked to time and to cost.
+
+    forms: what each set of carriers prints; on a web one for each side of each web
+    previous: what the press printed last, None where that is not known
+    """
 
     part: Part
     layout: Layout
     forms: tuple[Form, ...]
+    previous: Previous | None = None
 
     @property
     def sides(self) -> tuple[Side, ...]:
@@ -110,10 +145,10 @@ class Work:
         return sum(len(form.inks) for form in self.forms)
 
     def inked_area_m2(self, ink: Ink) -> float:
-        """Area of one press sheet that this ink covers, both sides together [m2]."""
+        """Area of one cycle that this ink covers, both sides and all webs together [m2]."""
         sides = (self.part.front, self.part.back)
         covered = sum(side.coverage for side in sides if ink in side.inks)
-        return covered * self.part.printed_area_m2 * self.layout.up
+        return covered * self.part.printed_area_m2 * self.layout.pieces_per_cycle
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +212,11 @@ class Charge:
 
     unit_cost: money, in the plant's currency, for one unit of `amount`
     kind: which mark-up of the price policy it takes
+    lead_days: working days from order until it is there (plates bought out, cylinders engraved)
+
+    A charge of the stage "carrier" is what makes the image carriers, one of the stage "die" what
+    makes the dies. Where the job says that they are kept from the last run, the core leaves the
+    first set out; what mounts them stays.
     """
 
     stage: str
@@ -188,6 +228,7 @@ class Charge:
     life: float | None = None
     because: str = ""
     source: str = ""
+    lead_days: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +239,12 @@ class Process:
         description standard uses for it
     usual_run_length: pieces or sheets, from .. to, as the trade would say it
     cautions: what can hurt someone, deferring to local codes and licensed practice
+    quality: where its work stands beside sheetfed litho (1.0), from .. to; quality_basis: what that
+        range rests on. It is a range of the trade's opinion, not a measurement of one press.
+    crew: people at one press, from .. to
+    substrates, largest_format, speed, colours: what presses of the process take and do, in words
+    impresses: whether it presses the image into the stock where that is wanted
+    sources: where single facts come from, by the name of the field; source: where the others do
     """
 
     id: str
@@ -216,4 +263,13 @@ class Process:
     usual_run_length: tuple[int, int]
     standard_token: str
     cautions: tuple[str, ...]
+    quality: tuple[float, float]
+    quality_basis: str
+    crew: tuple[float, float]
+    substrates: str
+    largest_format: str
+    speed: str
+    colours: str
+    impresses: bool = False
+    sources: Mapping[str, str] = field(default_factory=dict)
     source: str = "common practice, no source"

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import fields
 from typing import Any
 
+from ..feeds import Feed
 from ..plant import InstalledPress, Plant
 from ..processes import Processes
 from ..stock import Stock
@@ -51,23 +53,28 @@ def _process(about: Process) -> dict[str, Any]:
 
 def _press(installed: InstalledPress) -> dict[str, Any]:
     press = installed.press
-    feed = press.feed
     return {
         "id": press.id,
         "name": press.name,
         "process": installed.process,
         "cost_centre": press.cost_centre,
-        "feed": {
-            "min_width_mm": feed.min_width_mm,
-            "max_width_mm": feed.max_width_mm,
-            "min_length_mm": feed.min_length_mm,
-            "max_length_mm": feed.max_length_mm,
-            "gripper_mm": feed.gripper_mm,
-            "tail_mm": feed.tail_mm,
-            "side_mm": feed.side_mm,
-            "colour_bar_mm": feed.colour_bar_mm,
-            "work_styles": list(feed.work_styles),
+        "feed": _feed(press.feed),
+        # Where a price comes from may tell the price.
+        "sources": {
+            name: source for name, source in sorted(press.sources.items()) if not _is_money(name)
         },
+    }
+
+
+def _is_money(parameter: str) -> bool:
+    return bool({"price", "rate"} & set(parameter.split("_")))
+
+
+def _feed(feed: Feed) -> dict[str, Any]:
+    """Return the kind of a feed and its own members."""
+    members = {field.name: getattr(feed, field.name) for field in fields(feed)}
+    return {"kind": feed.kind, "makes": list(feed.makes)} | {
+        name: list(value) if isinstance(value, tuple) else value for name, value in members.items()
     }
 
 
@@ -79,8 +86,15 @@ def _stock(stock: Stock) -> dict[str, Any]:
         "finish": stock.finish,
         "grammage_gsm": stock.grammage_gsm,
         "caliper_um": round(stock.caliper_um, 1),
+        "tone": stock.tone,
+        "treated": stock.treated,
         "sheets": [
             {"width_mm": sheet.width_mm, "height_mm": sheet.height_mm, "grain": sheet.grain}
             for sheet in stock.sheets
+        ],
+        "reels": [{"width_mm": reel.width_mm, "length_m": reel.length_m} for reel in stock.reels],
+        "blanks": [
+            {"label": blank.label, "width_mm": blank.width_mm, "height_mm": blank.height_mm}
+            for blank in stock.blanks
         ],
     }

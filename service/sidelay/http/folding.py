@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 Size = tuple[float, float]
 
@@ -22,11 +23,12 @@ class FoldMismatch(ValueError):  # noqa: N818  (an answer to the caller, not a f
 
 
 class Flat(NamedTuple):
-    """A piece before folding: its trimmed size [mm] and its pages, two a panel."""
+    """A piece before folding: its trimmed size [mm], its pages, two a panel, and its folds."""
 
     width_mm: float
     height_mm: float
     pages: int
+    folds: int
 
 
 def flat_piece(size: Size, flat_size: Size | None, pages: int | None, folds: int) -> Flat:
@@ -39,6 +41,44 @@ def flat_piece(size: Size, flat_size: Size | None, pages: int | None, folds: int
     return _from_flat_size(size, flat_size, pages, folds)
 
 
+def flat_section(size: Size, given: Mapping[str, Any], pages: int | None, bleed_mm: float) -> Flat:
+    """Return a section as one sheet would hold it, unfolded [mm]. Raises FoldMismatch.
+
+    Half its pages lie on a side, in columns and rows as near to a square as they come; pairs of
+    columns share an untrimmed spine, rows are trimmed at head and foot. Folds are counted, so none
+    is to be given; nor is a flat size.
+    """
+    _refuse(given, "section", "flat_size", "folds")
+    if pages is None or pages % 4:
+        raise FoldMismatch("pages", "A section has a multiple of four pages: 4, 8, 16, 24, 32, ...")
+    panels = pages // 2
+    columns = min(
+        (count for count in range(2, panels + 1, 2) if panels % count == 0),
+        key=lambda count: abs(count * size[0] - panels // count * size[1]),
+    )
+    rows = panels // columns
+    return Flat(
+        round(columns * size[0] + (columns - 2) * bleed_mm, 4),
+        round(rows * size[1] + (rows - 1) * 2 * bleed_mm, 4),
+        pages,
+        (panels - 1).bit_length(),
+    )
+
+
+def flat_one(size: Size, given: Mapping[str, Any], pages: int | None) -> Flat:
+    """Return a label, panel or single piece: nothing about it folds. Raises FoldMismatch."""
+    _refuse(given, given["kind"], "flat_size", "folds")
+    if pages not in (None, 2):
+        raise FoldMismatch("pages", f"A {given['kind']} has no pages: leave them out.")
+    return Flat(*size, 2, 0)
+
+
+def _refuse(given: Mapping[str, Any], kind: str, *members: str) -> None:
+    for member in members:
+        if given.get(member):
+            raise FoldMismatch(member, f"A {kind} has none: leave it out.")
+
+
 def _from_pages(size: Size, pages: int, folds: int) -> Flat:
     panels = pages // 2
     if not folds + 1 <= panels <= 2**folds:
@@ -47,7 +87,7 @@ def _from_pages(size: Size, pages: int, folds: int) -> Flat:
             f"{pages} pages are {panels} panel(s); {folds} fold(s) make {folds + 1} to "
             f"{2**folds} of them.",
         )
-    return Flat(round(size[0] * panels, 4), size[1], pages)
+    return Flat(round(size[0] * panels, 4), size[1], pages, folds)
 
 
 def _from_flat_size(size: Size, flat_size: Size, pages: int | None, folds: int) -> Flat:
@@ -62,7 +102,7 @@ def _from_flat_size(size: Size, flat_size: Size, pages: int | None, folds: int) 
             f"{pages} pages are {pages // 2} panel(s), but the flat size holds {ratio:.2f} "
             "finished pieces.",
         )
-    return Flat(*flat_size, pages or max(2, 2 * round(ratio)))
+    return Flat(*flat_size, pages or max(2, 2 * round(ratio)), folds)
 
 
 def _check_folds(larger: bool, ratio: float, folds: int) -> None:

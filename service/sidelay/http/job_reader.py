@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from ..job import Ink, Job, Part, Side
+from ..job import Ink, Job, Part, Previous, Side
 from ..paper import grammage_from_basis_weight
 from ..plant import NoSuchStock, Plant, find_stock
 from ..stock import Stock
 from .faults import Faults, Path
-from .folding import Flat, FoldMismatch, flat_piece
+from .folding import Flat, FoldMismatch, flat_one, flat_piece, flat_section
 
 _FOLDING = ("size", "flat_size", "pages", "folds")
+# Where the request does not tell: bleed and gutter [mm], ruling. Common practice, no source.
+BLEED_MM = {"leaf": 3.0, "section": 3.0, "label": 1.0, "web": 0.0, "piece": 0.0}
+GUTTER_MM = {"label": 1.0}
+RULING_LPI = {"leaf": 150.0, "section": 150.0, "label": 133.0, "web": 133.0, "piece": 55.0}
 
 
 def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Job:
@@ -28,6 +32,8 @@ def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Jo
         for index, table in enumerate(given.get("parts") or ())
         if (part := _part(table or {}, plant, faults, ("job", "parts", index)))
     ]
+    if plant is not None:
+        _check_previous(given.get("previous") or (), plant, faults)
     faults.stop()
     return Job(
         title=given["title"],
@@ -36,6 +42,10 @@ def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Jo
         quality=given["quality"],
         proof=given["proof"],
         uses=tuple(dict.fromkeys(given["uses"])),
+        previous=tuple(
+            Previous(each["press"], tuple(each["inks"]), each["stock"])
+            for each in given["previous"]
+        ),
     )
 
 
@@ -44,6 +54,7 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
     stock = _stock(given, plant, faults, path)
     flat = _flat(given, faults, path)
     _check_inks(given, faults, path)
+    _check_kept(given.get("kept_carriers") or (), plant, faults, (*path, "kept_carriers"))
     if stock is None or flat is None or not faults.clear_of(path):
         return None
     return Part(
@@ -54,20 +65,35 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
         flat_width_mm=flat.width_mm,
         flat_height_mm=flat.height_mm,
         pages=flat.pages,
-        folds=given["folds"],
-        bleed_mm=given["bleed_mm"],
+        folds=flat.folds,
+        bleed_mm=_bleed_mm(given),
         stock=stock,
         grain=given["grain"],
         front=_side(given["front"]),
         back=_side(given["back"]),
-        ruling_lpi=given["ruling_lpi"],
+        ruling_lpi=given.get("ruling_lpi", RULING_LPI[given["kind"]]),
         variable_share=given["variable_share"],
-        gutter_mm=given["gutter_mm"],
+        gutter_mm=given.get("gutter_mm", GUTTER_MM.get(given["kind"], 0.0)),
+        impression=given["impression"],
+        min_type_pt=given.get("min_type_pt"),
+        min_reverse_type_pt=given.get("min_reverse_type_pt"),
+        min_line_pt=given.get("min_line_pt"),
+        tone_steps=given.get("tone_steps"),
+        register_mm=given.get("register_mm"),
+        pieces_per_reel=given.get("pieces_per_reel"),
+        kept_carriers=tuple(dict.fromkeys(given["kept_carriers"])),
     )
 
 
+def _bleed_mm(given: dict[str, Any]) -> float:
+    bleed: float = given.get("bleed_mm", BLEED_MM[given["kind"]])
+    return bleed
+
+
 def _side(given: dict[str, Any]) -> Side:
-    return Side(tuple(given["inks"]), given["coverage"]) if given["inks"] else Side()
+    if not given["inks"]:
+        return Side()
+    return Side(tuple(given["inks"]), given["coverage"], given.get("heaviest_pct"))
 
 
 def _stock(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path) -> Stock | None:
@@ -96,10 +122,15 @@ def _flat(given: dict[str, Any], faults: Faults, path: Path) -> Flat | None:
     pages = given.get("pages")
     if pages is not None and pages % 2:
         faults.add((*path, "pages"), "odd_pages", "Expected an even number: two pages a panel.")
-    known = "size" in given and "folds" in given
+    known = {"size", "folds"} <= set(given)
+    kind = given.get("kind", "leaf")  # where it is faulty: what it would be if left out
     if not known or not faults.clear_of(*((*path, member) for member in _FOLDING)):
         return None
     try:
+        if kind == "section":
+            return flat_section(given["size"], given, pages, _bleed_mm(given))
+        if kind != "leaf":
+            return flat_one(given["size"], given, pages)
         return flat_piece(given["size"], given.get("flat_size"), pages, given["folds"])
     except FoldMismatch as fault:
         faults.add((*path, fault.member), "fold_mismatch", str(fault))
@@ -117,6 +148,31 @@ def _check_inks(given: dict[str, Any], faults: Faults, path: Path) -> None:
         return
     if not given["front"]["inks"] and not given["back"]["inks"]:
         faults.add((*path, "front", "inks"), "nothing_to_print", "Expected an ink on either side.")
+
+
+def _check_kept(names: Sequence[Any], plant: Plant | None, faults: Faults, path: Path) -> None:
+    """Carriers are kept by a process or a press of the plant."""
+    if plant is None:
+        return
+    known = dict.fromkeys(name for each in plant.presses for name in (each.process, each.press.id))
+    for index, name in enumerate(names):
+        if name is not None and name not in known:
+            detail = f"Neither a process nor a press of this plant; there is {', '.join(known)}."
+            faults.add((*path, index), "unknown_press", detail)
+
+
+def _check_previous(jobs: Sequence[Any], plant: Plant, faults: Faults) -> None:
+    """What ran before ran on a press of the plant, on a stock of the plant where it is told."""
+    presses = [each.press.id for each in plant.presses]
+    for index, given in enumerate(jobs):
+        path: Path = ("job", "previous", index)
+        press, stock = (given or {}).get("press"), (given or {}).get("stock")
+        if press is not None and press not in presses:
+            detail = f"This plant has none; there is {', '.join(presses)}."
+            faults.add((*path, "press"), "unknown_press", detail)
+        if stock and stock not in plant.stocks:
+            detail = f"No stock has this id; there is {', '.join(plant.stocks)}."
+            faults.add((*path, "stock"), "unknown_stock", detail)
 
 
 def _repeated(inks: list[Any]) -> Iterator[int]:

@@ -31,6 +31,15 @@ FACTS = (
     "variable_data",
     "usual_run_length",
     "cautions",
+    "quality",
+    "quality_basis",
+    "crew",
+    "substrates",
+    "largest_format",
+    "speed",
+    "colours",
+    "impresses",
+    "sources",
     "source",
 )
 
@@ -83,7 +92,7 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
 
 def write_facts(process: Process) -> dict[str, Any]:
     """Return what a process is, whatever the press."""
-    return {name: getattr(process, name) for name in FACTS}
+    return {name: getattr(process, name) for name in FACTS} | {"sources": dict(process.sources)}
 
 
 def write_plant_head(plant: Plant) -> dict[str, Any]:
@@ -123,6 +132,9 @@ def _left_out(plan: Plan) -> dict[str, Any]:
         "cautions": [
             {"process": each.process, "press": each.press, **_finding(each.finding)}
             for each in plan.cautions
+        ],
+        "safety": [
+            {"process": each.id, "cautions": list(each.cautions)} for each in plan.processes
         ],
     }
 

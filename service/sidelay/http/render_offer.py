@@ -8,9 +8,11 @@ from typing import Any
 
 from ..costing import Costs, CostTable, Line, Route
 from ..estimate import Offer
+from ..lines import keeps_carriers
 from ..money import decimal_text, share_text
 from ..plan import Plan
 from ..plant import Plant
+from ..stock import Reel
 
 # Decimals a price for one piece has beyond the currency's.
 PIECE_DIGITS = 4
@@ -79,17 +81,23 @@ class OfferWriter:
         """Return money for one piece out of money for all, with more decimals."""
         return share_text(minor, quantity, self._digits, PIECE_DIGITS)
 
-    def sheets(self, offer: Offer) -> dict[str, int]:
-        """Return press sheets, good and spoiled, and the parent sheets bought for them."""
+    def sheets(self, offer: Offer) -> dict[str, Any]:
+        """Return cycles of the press, good and spoiled, and what stock is bought for them."""
+        layout = self.route(offer).work.layout
         good = int(self._costs.good[offer.route, offer.column])
         waste = int(self._costs.running_waste[offer.route, offer.column])
         make_ready = int(self.route(offer).run.make_ready_cycles)
+        total = good + make_ready + waste
+        on_web = isinstance(layout.supply, Reel)
         return {
             "good": good,
             "make_ready": make_ready,
             "running_waste": waste,
-            "total": good + make_ready + waste,
-            "parents": int(self._costs.parents[offer.route, offer.column]),
+            "total": total,
+            "parents": int(self._costs.parents[offer.route, offer.column])
+            if layout.sheet
+            else None,
+            "web_m": round(total * layout.length_m * layout.webs, 1) if on_web else None,
         }
 
     def hours(self, offer: Offer) -> float:
@@ -141,6 +149,8 @@ class OfferWriter:
             "cycles_per_hour": round(cycles * run.passes / float(self._costs.run_hours[at]), 1),
             "wash_up_min": round(float(run.wash_up_min), 3),
             "drying_h": round(float(run.drying_h), 3),
+            "carrier_lead_days": _lead_days(route),
+            "because": dict(run.because),
         }
 
     def _lines(self, route: int) -> list[NamedLine]:
@@ -157,6 +167,8 @@ class OfferWriter:
             "because": line.because,
             "source": line.source,
         }
+        if line.lead_days:
+            written["lead_days"] = float(line.lead_days)
         if self._detail == "trace":
             written |= {
                 "unit_cost": float(line.unit_cost),
@@ -190,12 +202,29 @@ def _stock(route: Route) -> dict[str, Any]:
     }
 
 
+def _lead_days(route: Route) -> float:
+    """Return working days until the image carriers are there; none for those that are kept."""
+    if keeps_carriers(route):
+        return 0.0
+    return float(max((c.lead_days for c in route.charges if c.stage == "carrier"), default=0.0))
+
+
 def _layout(route: Route) -> dict[str, Any]:
     layout = route.work.layout
+    parent = layout.sheet
     return {
+        "feed": route.press.feed.kind,
+        "supply": layout.supply.name,
+        "delivery": layout.delivery,
         "press_sheet_mm": [round(layout.width_mm, 3), round(layout.length_mm, 3)],
-        "parent_sheet_mm": [round(layout.parent.width_mm, 3), round(layout.parent.height_mm, 3)],
-        "press_sheets_per_parent": layout.out,
+        "parent_sheet_mm": [round(parent.width_mm, 3), round(parent.height_mm, 3)]
+        if parent
+        else None,
+        "press_sheets_per_parent": layout.out if parent else None,
+        "across": layout.across,
+        "around": layout.around,
+        "webs": layout.webs,
+        "cycles_per_piece": layout.cycles_per_piece,
         "work_style": layout.style,
         "up": layout.up,
         "forms": route.forms,

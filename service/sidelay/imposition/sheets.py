@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
-import numpy as np
-
-from ..feeds import WORK_STYLES, SheetFeed, WorkStyle
-from ..job import GrainWish, Ink, Part
+from ..feeds import SheetFeed, WorkStyle
+from ..job import GrainWish, Part
 from ..stock import Grain, ParentSheet
-from ..work import Form, Layout, Work
+from ..work import Layout
 from . import Imposer
+from .pareto import unbeaten
 from .pattern import Pattern
 
 # A parent is cut into at most this many press sheets along either side.
 MOST_PARTS_ALONG_A_SIDE = 4
 ROUNDING_MM = 1e-3
+# Styles that print both sides from one form compete with each other.
+_ONE_FORM = dict.fromkeys(("work_and_turn", "work_and_tumble"), "one form")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,34 +64,13 @@ class _PressSheet:
         return f"{up} up on {size}, {cut} {self.parent.name}{unproved}"
 
 
-def works(
-    part: Part, feed: SheetFeed, layouts: tuple[Layout, ...] | None = None
-) -> tuple[Work, ...]:
-    """Return the works to cost for a part on a feed; none when no sheet can hold it.
-
-    layouts: those of the press model where it brings its own, else the core's
-    """
-    found = sheet_layouts(part, feed) if layouts is None else layouts
-    return tuple(Work(part, layout, forms(part, layout.style)) for layout in found)
-
-
-def forms(part: Part, style: WorkStyle) -> tuple[Form, ...]:
-    """Return the forms that a work style needs: what is on each set of image carriers."""
-    if style in ("work_and_turn", "work_and_tumble"):
-        return (Form("both", part.inks),)
-    pairs: tuple[tuple[Literal["front", "back"], tuple[Ink, ...]], ...] = (
-        ("front", part.front.inks),
-        ("back", part.back.inks),
-    )
-    return tuple(Form(prints, inks) for prints, inks in pairs if inks)
-
-
 def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     """Return the layouts of a part on a sheet feed that can be cheapest, in a fixed order.
 
     A layout is left out only when another of the same style is no worse in anything that costs:
     as many pieces, paper no dearer, a sheet no larger and no longer in the direction of travel, no
-    more cuts. Width alone makes no sheet dearer to run, so nothing that could win is lost.
+    more cuts. Width alone makes no sheet dearer to run, so nothing that could win is lost. A sheet
+    that is turned may leave out one that is tumbled, never the other way.
     """
     cell = _Cell(
         part.flat_width_mm + 2 * part.bleed_mm,
@@ -120,7 +99,9 @@ def _sheet_layouts(
         for style in _styles(feed, two_sided)
         if (layout := _lay(feed, sheet, cell, style, imposer))
     ]
-    return tuple(found[number] for number in _unbeaten(found, gutter_between))
+    burdens = [_burden(layout, layout.sheet, gutter_between) for layout in found]
+    kept = unbeaten(burdens, [_ONE_FORM.get(layout.style, layout.style) for layout in found])
+    return tuple(found[number] for number in kept)
 
 
 def _styles(feed: SheetFeed, two_sided: bool) -> tuple[WorkStyle, ...]:
@@ -146,7 +127,9 @@ def _lay(
     feed: SheetFeed, sheet: _PressSheet, cell: _Cell, style: WorkStyle, imposer: Imposer
 ) -> Layout | None:
     """Lay pieces on one press sheet in one style, or None when not one fits."""
-    width, length = sheet.width - 2 * feed.side_mm, sheet.length - _ends_mm(feed, style)
+    # Tumbled sheets, and those that a reversing drum takes by the tail, need two gripper edges.
+    two_grippers = style in ("work_and_tumble", "perfecting")
+    width, length = feed.printable_mm(sheet.width, sheet.length, two_grippers=two_grippers)
     halves = 1
     if style == "work_and_turn":
         width, halves = (width - cell.gutter) / 2, 2
@@ -161,7 +144,7 @@ def _lay(
     return Layout(
         width_mm=sheet.width,
         length_mm=sheet.length,
-        parent=sheet.parent,
+        supply=sheet.parent,
         parts_across=sheet.parts_across,
         parts_along=sheet.parts_along,
         style=style,
@@ -169,17 +152,6 @@ def _lay(
         pattern=pattern,
         because=sheet.because(up, pattern),
     )
-
-
-def _ends_mm(feed: SheetFeed, style: WorkStyle) -> float:
-    """Unprintable length of a sheet: gripper, tail and colour bar.
-
-    Tumbled sheets, and those that a reversing drum takes by the tail, need a gripper at both ends.
-    """
-    tail = feed.tail_mm
-    if style in ("work_and_tumble", "perfecting"):
-        tail = max(feed.gripper_mm, feed.tail_mm)
-    return feed.gripper_mm + tail + feed.colour_bar_mm
 
 
 def _most_up(width: float, length: float, cell: _Cell, grain: Grain, imposer: Imposer) -> Pattern:
@@ -190,29 +162,16 @@ def _most_up(width: float, length: float, cell: _Cell, grain: Grain, imposer: Im
     return imposer.straight(width, length, turned=along_height != (grain == "long"))
 
 
-def _unbeaten(layouts: list[Layout], gutter_between: bool) -> list[int]:
-    """Numbers of the layouts that no other of their style matches in everything that costs.
-
-    Of two layouts that are equal in everything the first stays.
-    """
-    if not layouts:
-        return []
-    burdens = np.array([_burden(layout, gutter_between) for layout in layouts])
-    styles = np.array([WORK_STYLES.index(layout.style) for layout in layouts])
-    no_worse = (burdens[:, None] <= burdens).all(axis=2) & (styles[:, None] == styles)
-    first = np.arange(len(layouts))[:, None] < np.arange(len(layouts))
-    beats = no_worse & (first | ~no_worse.T)
-    return np.flatnonzero(~beats.any(axis=0)).tolist()
-
-
-def _burden(layout: Layout, gutter_between: bool) -> tuple[float, ...]:
+def _burden(layout: Layout, parent: ParentSheet | None, gutter_between: bool) -> tuple[float, ...]:
     """Everything in which one layout can cost more than another of its style; less is better."""
     return (
         -layout.up,
-        layout.parent.price / layout.out,
+        (parent.price if parent else 0.0) / layout.out,
         layout.length_mm,
         layout.area_m2,
         layout.cuts(gutter_between=gutter_between),
         layout.parts_across + layout.parts_along,
         -layout.out,
+        # Turned rather than tumbled: the same edge stays in the gripper.
+        layout.style == "work_and_tumble",
     )

@@ -18,15 +18,33 @@ from .answer_fields import (
     texts,
     whole,
 )
+from .answer_part import PRESS, PROCESS, OfferPartSchema, SheetsSchema
 
-PROCESS = "id of a process"
-PRESS = "id of a press of the plant"
 CORE_FINDINGS = (
     "size_above",
     "no_sheet",
     "grain_unmet",
     "one_side_only",
     "no_way_to_run",
+    "kind_not_made",
+    "stock_form",
+    "no_reel",
+    "pages_unfit",
+    "no_slitter",
+    "flat_print",
+    "debossed_after",
+    "grade_unsuitable",
+    "caliper_outside",
+    "grammage_outside",
+    "ruling_too_fine",
+    "type_too_small",
+    "reverse_type_too_small",
+    "line_too_fine",
+    "register_too_tight",
+    "total_coverage",
+    "quality_above",
+    "variable_data",
+    "tone_steps_below",
     "fold_size",
     "fold_count",
     "fold_grammage",
@@ -70,90 +88,6 @@ class CostSchema(Answer):
     currency = text("ISO 4217")
 
 
-class SheetsSchema(Answer):
-    """Press sheets, good and spoiled."""
-
-    good = whole("sheets that come off the press sound", "{sheet}")
-    make_ready = whole("spoiled before the first good one", "{sheet}")
-    running_waste = whole("spoiled while running", "{sheet}")
-    total = whole("all sheets through the press", "{sheet}")
-    parents = whole("parent sheets bought for them", "{sheet}")
-
-
-class PartStockSchema(Answer):
-    """The stock that the plant would use."""
-
-    id = text("id of the stock")
-    name = text("name to show")
-    grammage_gsm = number("mass per area", "g/m2")
-    caliper_um = number("thickness", "um")
-
-
-class BeatenLayoutSchema(Answer):
-    """The next cheapest layout of the same press."""
-
-    work_style = text("how the second side is printed", words=WORK_STYLES)
-    up = whole("pieces on a press sheet", "{piece}")
-    because = text("the layout in a sentence")
-    dearer_by = money("how much more the price would be with it")
-
-
-class LayoutSchema(Answer):
-    """How the pieces lie on the press sheet."""
-
-    press_sheet_mm = pair(
-        fields.Float(), "across the machine, and in the direction of travel", "mm"
-    )
-    parent_sheet_mm = pair(fields.Float(), "short and long side of the sheet bought", "mm")
-    press_sheets_per_parent = whole("press sheets cut from one parent", "{sheet}")
-    work_style = text("how the second side is printed", words=WORK_STYLES)
-    up = whole("pieces on a press sheet", "{piece}")
-    forms = whole("forms that carriers are made for; 0 on a plateless press", "{form}")
-    carriers = whole("image carriers of the first set: plates; 0 on a plateless press")
-    because = text("the layout in a sentence")
-    beat = one(BeatenLayoutSchema, "what it beat; null when there was no other", nullable=True)
-
-
-class RunSchema(Answer):
-    """How the press runs it."""
-
-    passes = whole("how often each sheet goes through")
-    make_ready_min = number("before the first good sheet, all forms together", "min")
-    cycles_per_hour = number("net speed at this quantity", "/h")
-    wash_up_min = number("cleaning after the run", "min")
-    drying_h = number("before the next operation can touch the sheets", "h")
-
-
-class LineSchema(Answer):
-    """One line of the cost. With detail "trace", cost = unit_cost x amount x count, half up."""
-
-    id = text("stable within the part: the stage, and a number within it")
-    stage = text("what it belongs to; an open list, plug-ins add their own")
-    label = text("what is paid for")
-    cost = money("rounded once, so that lines add up to the total")
-    because = text("why the figure is what it is")
-    source = text("where the rate comes from")
-    unit_cost = number("money for one unit of the amount; only in a trace", optional=True)
-    amount = number("units for each thing counted; only in a trace", optional=True)
-    per = fields.String(metadata={"description": "what is counted; only in a trace"})
-    count = number("how many of them at this quantity; only in a trace", optional=True)
-
-
-class OfferPartSchema(Answer):
-    """One part of an offer: what it is made on, and from what."""
-
-    part = text("name of the part")
-    process = text(PROCESS)
-    press = text(PRESS)
-    stock = one(PartStockSchema, "the stock used")
-    layout = one(LayoutSchema, "how it lies on the sheet")
-    sheets = one(SheetsSchema, "sheets used")
-    mass_kg = number("paper of the finished pieces, for carriage; ink left out", "kg")
-    hours = number("press hours, make-ready and wash-up included", "h")
-    run = one(RunSchema, "how the press runs it")
-    lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
-
-
 class FindingSchema(Answer):
     """Why a press cannot make a part, or what to know when it can."""
 
@@ -193,6 +127,13 @@ class CautionSchema(FindingSchema):
     press = text(PRESS)
 
 
+class SafetySchema(Answer):
+    """What can hurt someone in a process that can make the job."""
+
+    process = text(PROCESS)
+    cautions = texts("the usual cautions; local codes and licensed practice come first")
+
+
 class OfferSchema(Answer):
     """The best offer at one quantity."""
 
@@ -217,6 +158,7 @@ class EstimateSchema(Answer):
     excluded = many(ExcludedSchema, "presses that cannot, and why")
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
+    safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
 
 
 class ChoiceSchema(Answer):
@@ -305,7 +247,23 @@ class FactsSchema(Answer):
     variable_data = switch("whether every copy can differ")
     usual_run_length = pair(fields.Integer(), "from and to, as the trade would say it", "{piece}")
     cautions = texts("what can hurt someone; local codes and licensed practice come first")
-    source = text("where these facts come from")
+    quality = pair(
+        fields.Float(), "where its work stands beside sheetfed litho (1), from and to", "1"
+    )
+    quality_basis = text("what that range rests on")
+    crew = pair(fields.Float(), "people at one press, from and to")
+    substrates = text("what it prints on")
+    largest_format = text("how large its presses are")
+    speed = text("how fast its presses run")
+    colours = text("how many colours, and which special inks")
+    impresses = switch("whether it presses the image into the stock where that is wanted")
+    sources = fields.Dict(
+        keys=fields.String(),
+        values=fields.String(),
+        required=True,
+        metadata={"description": "where single facts come from, by their names"},
+    )
+    source = text("where the other facts come from")
 
 
 class CharacteristicSchema(FactsSchema):
@@ -348,6 +306,7 @@ class ComparisonSchema(Answer):
     excluded = many(ExcludedSchema, "presses that cannot, and why")
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
+    safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
     curves = many(CurveSchema, "only when asked for", optional=True)
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any, get_args
+
 from marshmallow import fields
 
-from ...feeds import WORK_STYLES
+from ...feeds import FEED_KINDS, WORK_STYLES
+from ...job import Kind
 from ..faults import FAULT_CODES
-from .answer_fields import Answer, many, number, one, text, texts, whole
+from .answer_fields import Answer, many, number, one, switch, text, texts, whole
 from .answers import FactsSchema, PlantHeadSchema
 
 
@@ -41,20 +44,45 @@ class PlantsSchema(Answer):
     plants = many(PlantHeadSchema, "in the order of ids")
 
 
-class FeedSchema(Answer):
-    """The sheets a press takes, and the strips it cannot print."""
+def _figure(about: str, unit: str = "mm") -> Any:
+    return number(about, unit, optional=True, nullable=True)
 
-    min_width_mm = number("narrowest sheet, across the machine", "mm")
-    max_width_mm = number("widest sheet, across the machine", "mm")
-    min_length_mm = number("shortest sheet, in the direction of travel", "mm")
-    max_length_mm = number("longest sheet, in the direction of travel", "mm")
-    gripper_mm = number("strip at the edge that goes in first", "mm")
-    tail_mm = number("strip at the far edge", "mm")
-    side_mm = number("strip at each side", "mm")
-    colour_bar_mm = number("strip kept for the control bar", "mm")
-    work_styles = fields.List(
-        text("a way to print the second side", words=WORK_STYLES), required=True
+
+class FeedSchema(Answer):
+    """What a press takes: its kind, and the members that this kind of feed has."""
+
+    kind = text("sheet, web, reel or piece", words=FEED_KINDS)
+    makes = fields.List(
+        text("a kind of part that it delivers", words=get_args(Kind)), required=True
     )
+    min_width_mm = _figure("narrowest sheet or web, across the machine")
+    max_width_mm = _figure("widest sheet or web, across the machine; widest print on a piece")
+    min_length_mm = _figure("shortest sheet, in the direction of travel")
+    max_length_mm = _figure("longest sheet, in the direction of travel; longest print on a piece")
+    gripper_mm = _figure("strip at the edge that goes in first")
+    tail_mm = _figure("strip at the far edge")
+    side_mm = _figure("strip at each side")
+    colour_bar_mm = _figure("strip kept for the control bar")
+    image_width_mm = _figure("widest image that chase or frame holds; null for the sheet's")
+    image_length_mm = _figure("longest image that chase or frame holds; null for the sheet's")
+    work_styles = fields.List(text("a way to print the second side", words=WORK_STYLES))
+    min_cutoff_mm = _figure("shortest cut-off")
+    max_cutoff_mm = _figure("longest cut-off")
+    gap_mm = _figure("strip lost on each cut-off")
+    webs = _figure("webs that run into one copy", "{web}")
+    most_collected = _figure("cut-offs gathered into one copy", "1")
+    repeats_mm = fields.List(
+        fields.Float(), metadata={"description": "repeats in stock; none where any can be had"}
+    )
+    min_repeat_mm = _figure("shortest repeat")
+    max_repeat_mm = _figure("longest repeat")
+    reel_waste = _figure("share of a reel lost at its start and on its core", "1")
+    min_reel_m = _figure("shortest reel that the stand is made for", "m")
+    max_reel_m = _figure("longest reel that the stand is made for", "m")
+    both_sides = fields.Boolean(metadata={"description": "whether both sides can be printed"})
+    folds = fields.Boolean(metadata={"description": "whether a folder in line delivers copies"})
+    dies_in_line = fields.Boolean(metadata={"description": "whether labels are cut on the press"})
+    cuts_off = fields.Boolean(metadata={"description": "whether rows can be cut off as sheets"})
 
 
 class PlantPressSchema(Answer):
@@ -64,7 +92,13 @@ class PlantPressSchema(Answer):
     name = text("name to show")
     process = text("id of the process")
     cost_centre = text("id of its cost centre")
-    feed = one(FeedSchema, "the sheets it takes")
+    feed = one(FeedSchema, "what it takes")
+    sources = fields.Dict(
+        keys=fields.String(),
+        values=fields.String(),
+        required=True,
+        metadata={"description": "where single figures come from, by the name of the parameter"},
+    )
 
 
 class StockSheetSchema(Answer):
@@ -73,6 +107,21 @@ class StockSheetSchema(Answer):
     width_mm = number("short side", "mm")
     height_mm = number("long side", "mm")
     grain = text("side that the machine direction runs along", words=("long", "short"))
+
+
+class StockReelSchema(Answer):
+    """A reel that a stock is sold in."""
+
+    width_mm = number("width of the web", "mm")
+    length_m = number("on a full reel", "m")
+
+
+class StockBlankSchema(Answer):
+    """A piece that is bought whole."""
+
+    label = text("what it is called")
+    width_mm = number("width of the area that can print", "mm")
+    height_mm = number("height of the area that can print", "mm")
 
 
 class PlantStockSchema(Answer):
@@ -84,7 +133,11 @@ class PlantStockSchema(Answer):
     finish = text("its surface; an open list that the plant keeps")
     grammage_gsm = number("mass per area", "g/m2")
     caliper_um = number("thickness", "um")
-    sheets = many(StockSheetSchema, "at least one")
+    tone = text("dark where light ink needs a white under it", words=("light", "dark"))
+    treated = switch("whether its surface is made to take the ink of a plateless press")
+    sheets = many(StockSheetSchema, "sheets it is bought in")
+    reels = many(StockReelSchema, "reels it is bought in")
+    blanks = many(StockBlankSchema, "pieces it is bought as")
 
 
 class PlantSchema(PlantHeadSchema):

@@ -6,7 +6,7 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from ...job import PROCESS_INKS, QUALITIES, GrainWish, Ink, InkKind, Proof
+from ...job import PROCESS_INKS, QUALITIES, GrainWish, Impression, Ink, InkKind, Kind, Proof
 from ...paper import BASIS_SIZES_IN
 from ...paper_sizes import MM_PER_INCH, SIZES_MM, UnknownSize, named_size
 from .fields import (
@@ -34,7 +34,7 @@ SIDE_MM = (5, 10_000)
 UP_TO = 1_000_000
 
 DETAILS = ("price", "lines", "trace")
-USES = ("food_contact", "outdoor")
+USES = ("food_contact", "outdoor", "delicate")
 UNITS = ("mm", "in")
 
 
@@ -119,6 +119,13 @@ class SideSchema(Strict):
         load_default=0.2,
         metadata={"description": "share of the area that each ink covers", "x-unit": "1"},
     )
+    heaviest_pct = Figure(
+        validate=Between(0, 400),
+        metadata={
+            "description": "total area coverage of the heaviest spot; if left out, the average",
+            "x-unit": "%",
+        },
+    )
 
 
 class StockWishSchema(Strict):
@@ -170,16 +177,31 @@ def _missing(given: set[str]) -> list[str]:
     return missing
 
 
+def _detail(about: str) -> Figure:
+    metadata = {"description": f"{about} in it; not checked if left out", "x-unit": "[pt]"}
+    return Figure(validate=Between(0.05, 100), metadata=metadata)
+
+
 class PartSchema(Strict):
     """One component of the job, on its own stock."""
 
     name = Text(validate=Long(1, 80), load_default="part 1")
     kind = Text(
-        validate=Among(("leaf",)),
+        validate=Among(get_args(Kind)),
         load_default="leaf",
-        metadata={"description": "leaf: a flat or folded sheet"},
+        metadata={
+            "description": "leaf: a flat or folded sheet; section: pages printed and folded "
+            "together, not bound; label: on reels; web: printed web on reels, one panel a "
+            "piece; piece: one object printed whole"
+        },
     )
-    size = SizeField(SizeSchema, required=True, metadata={"description": "finished size, folded"})
+    size = SizeField(
+        SizeSchema,
+        required=True,
+        metadata={
+            "description": "finished size, folded; of a section one page, of a piece the print"
+        },
+    )
     flat_size = SizeField(
         SizeSchema,
         metadata={
@@ -188,10 +210,10 @@ class PartSchema(Strict):
         },
     )
     pages = Whole(
-        validate=Between(2, 64),
+        validate=Between(2, 256),
         metadata={
-            "description": "two for each panel: an even number. If left out, 2, or what flat_size "
-            "holds",
+            "description": "two for each panel: an even number; of a section, a multiple of four. "
+            "If left out, 2, or what flat_size holds",
             "multipleOf": 2,
         },
     )
@@ -200,19 +222,20 @@ class PartSchema(Strict):
     )
     bleed_mm = Figure(
         validate=Between(0, 20),
-        load_default=3.0,
         metadata={
-            "description": "how far the image runs over each trimmed edge",
+            "description": "how far the image runs over trimmed edges; if left out, 3 on a leaf "
+            "or section, 1 on a label, else 0",
             "x-unit": "mm",
-            "x-source": "3 mm: common practice, no source",
+            "x-source": "3 mm, labels 1 mm: common practice, no source",
         },
     )
     gutter_mm = Figure(
         validate=Between(0, 50),
-        load_default=0.0,
         metadata={
-            "description": "space between neighbours on the sheet, beyond their bleed",
+            "description": "space between neighbours beyond their bleed; if left out, 1 between "
+            "labels, else 0",
             "x-unit": "mm",
+            "x-source": "3 mm from label to label, bleeds included: common practice, no source",
         },
     )
     stock = Object(StockWishSchema, required=True)
@@ -228,15 +251,55 @@ class PartSchema(Strict):
         metadata={"description": "blank if left out"},
     )
     ruling_lpi = Figure(
-        validate=Between(20, 400),
-        load_default=150.0,
-        metadata={"description": "halftone lines an inch", "x-unit": "/[in_i]"},
+        validate=Between(0, 400),
+        metadata={
+            "description": "halftone lines an inch; 0 for type and line work without any halftone. "
+            "If left out, 150, on labels and webs 133, on pieces 55",
+            "x-unit": "/[in_i]",
+            "x-source": "common practice, no source",
+        },
     )
     variable_share = Figure(
         validate=Between(0, 1),
         load_default=0.0,
         metadata={"description": "share of the area that differs from piece to piece"},
     )
+    impression = Text(
+        validate=Among(get_args(Impression)),
+        load_default="flat",
+        metadata={"description": "deep where the print is to be felt in the stock"},
+    )
+    min_type_pt = _detail("smallest type")
+    min_reverse_type_pt = _detail("smallest type reversed out of a solid")
+    min_line_pt = _detail("finest line")
+    tone_steps = Whole(
+        validate=Between(2, 1024), metadata={"description": "tone steps that it needs"}
+    )
+    register_mm = Figure(
+        validate=Between(0.01, 20),
+        metadata={"description": "tightest fit of colour to colour", "x-unit": "mm"},
+    )
+    pieces_per_reel = Whole(
+        validate=Between(1, MOST_QUANTITY),
+        metadata={"description": "labels or panels on one finished reel", "x-unit": "{piece}"},
+    )
+    kept_carriers = ListOf(
+        identifier(),
+        most=MOST_FILTERS,
+        load_default=list,
+        metadata={
+            "description": "processes or presses whose image carriers and dies are kept from the "
+            "last run: they are mounted again, not made again"
+        },
+    )
+
+
+class PreviousSchema(Strict):
+    """What a press printed last, and still holds."""
+
+    press = identifier(required=True, metadata={"description": "id of the press"})
+    inks = ListOf(InkField(InkSchema), required=True, most=MOST_INKS)
+    stock = Text(validate=Long(0, 80), load_default="", metadata={"description": "id of the stock"})
 
 
 class JobSchema(Strict):
@@ -264,6 +327,12 @@ class JobSchema(Strict):
         most=10,
         load_default=list,
         metadata={"description": "what the piece is for where that limits how it is made"},
+    )
+    previous = ListOf(
+        Object(PreviousSchema),
+        most=MOST_FILTERS,
+        load_default=list,
+        metadata={"description": "what presses printed last: what need not be washed or changed"},
     )
 
 

@@ -8,6 +8,7 @@ from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import fields
 
+from ...feed_schemas import FeedField
 from .answer_fields import Money
 from .fields import NameOrObject
 
@@ -24,7 +25,7 @@ class FieldsPlugin(MarshmallowPlugin):
         """Join a spec; apispec makes the converter at this moment."""
         super().init_spec(spec)
         converter: Any = self.converter
-        for publish in (_money, _pattern, _tuple_as_array, _name_or_object):
+        for publish in (_money, _pattern, _tuple_as_array, _name_or_object, _feed):
             converter.add_attribute_function(publish)
 
     def json_schema(self, schema: Any) -> Published:
@@ -65,3 +66,18 @@ def _name_or_object(_: Any, field: Any, *, ret: Published) -> Published:
     if not isinstance(field, NameOrObject):
         return {}
     return {"oneOf": [dict(field.name_schema), {"$ref": ret.pop("$ref")}]}
+
+
+def _feed(converter: Any, field: Any, **_: Any) -> Published:
+    """A feed is an object of one of the kinds that a process has, told by its member `kind`."""
+    if not isinstance(field, FeedField):
+        return {}
+    shapes = []
+    for number, (kind, schema) in enumerate(field.schemas.items()):
+        shape = converter.schema2jsonschema(schema)
+        told = {"const": kind, "description": "the kind of feed"}
+        shape["properties"] = {"kind": told} | shape["properties"]
+        if number:  # without `kind` it is the first
+            shape["required"] = ["kind", *shape.get("required", [])]
+        shapes.append(shape)
+    return {"oneOf": shapes}

@@ -1,0 +1,133 @@
+"""The part of an offer: what it is made on, from what, and what that costs, line by line."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from marshmallow import fields, validate
+
+from ...feeds import FEED_KINDS, WORK_STYLES
+from ...work import Delivery
+from .answer_fields import Answer, many, money, number, one, pair, text, whole
+
+PROCESS = "id of a process"
+PRESS = "id of a press of the plant"
+
+
+class SheetsSchema(Answer):
+    """Cycles of the press (sheets, cut-offs, repeats, pieces), good and spoiled."""
+
+    good = whole("sheets that come off the press sound", "{sheet}")
+    make_ready = whole("spoiled before the first good one", "{sheet}")
+    running_waste = whole("spoiled while running", "{sheet}")
+    total = whole("all sheets through the press", "{sheet}")
+    parents = whole(
+        "parent sheets bought for them; null where the stock is not bought in sheets",
+        "{sheet}",
+        nullable=True,
+    )
+    web_m = number("web run, all webs together; null where there is none", "m", nullable=True)
+
+
+class PartStockSchema(Answer):
+    """The stock that the plant would use."""
+
+    id = text("id of the stock")
+    name = text("name to show")
+    grammage_gsm = number("mass per area", "g/m2")
+    caliper_um = number("thickness", "um")
+
+
+class BeatenLayoutSchema(Answer):
+    """The next cheapest layout of the same press."""
+
+    work_style = text("how the second side is printed", words=WORK_STYLES)
+    up = whole("pieces on a press sheet", "{piece}")
+    because = text("the layout in a sentence")
+    dearer_by = money("how much more the price would be with it")
+
+
+class LayoutSchema(Answer):
+    """How the pieces lie on the press sheet, the cut-off or the repeat of a web."""
+
+    feed = text("what the press is fed with", words=FEED_KINDS)
+    supply = text("what the stock is bought in: a size of sheet, a reel, a piece")
+    delivery = text("what leaves the press", words=get_args(Delivery))
+    press_sheet_mm = pair(
+        fields.Float(),
+        "sheet, cut-off, repeat or print: across the machine, and in the direction of travel",
+        "mm",
+    )
+    parent_sheet_mm = fields.List(
+        fields.Float(),
+        required=True,
+        allow_none=True,
+        validate=validate.Length(equal=2),
+        metadata={
+            "description": "short and long side of the sheet bought; null where it is no sheet",
+            "x-unit": "mm",
+        },
+    )
+    press_sheets_per_parent = whole(
+        "press sheets cut from one parent; null where there is none", "{sheet}", nullable=True
+    )
+    across = whole("rows of pieces or pages across a web; 1 elsewhere")
+    around = whole("pieces or pages in the length of a cut-off or repeat; 1 elsewhere")
+    webs = whole("webs that run into one copy")
+    cycles_per_piece = whole("cut-offs gathered into one copy")
+    work_style = text("how the second side is printed", words=WORK_STYLES)
+    up = whole("pieces on a press sheet", "{piece}")
+    forms = whole("forms that carriers are made for; 0 on a plateless press", "{form}")
+    carriers = whole("image carriers of the first set: plates; 0 on a plateless press")
+    because = text("the layout in a sentence")
+    beat = one(BeatenLayoutSchema, "what it beat; null when there was no other", nullable=True)
+
+
+class RunSchema(Answer):
+    """How the press runs it."""
+
+    passes = whole("how often each sheet goes through")
+    make_ready_min = number("before the first good sheet, all forms together", "min")
+    cycles_per_hour = number("net speed at this quantity", "/h")
+    wash_up_min = number("cleaning after the run", "min")
+    drying_h = number("before the next operation can touch the sheets", "h")
+    carrier_lead_days = number("working days until the image carriers are there", "d")
+    because = fields.Dict(
+        keys=fields.String(),
+        values=fields.String(),
+        required=True,
+        metadata={"description": "why figures of the run are what they are, by their names"},
+    )
+
+
+class LineSchema(Answer):
+    """One line of the cost. With detail "trace", cost = unit_cost x amount x count, half up."""
+
+    id = text("stable within the part: the stage, and a number within it")
+    stage = text("what it belongs to; an open list, plug-ins add their own")
+    label = text("what is paid for")
+    cost = money("rounded once, so that lines add up to the total")
+    because = text("why the figure is what it is")
+    source = text("where the rate comes from")
+    lead_days = number(
+        "working days from order until it is there; only where it takes any", "d", optional=True
+    )
+    unit_cost = number("money for one unit of the amount; only in a trace", optional=True)
+    amount = number("units for each thing counted; only in a trace", optional=True)
+    per = fields.String(metadata={"description": "what is counted; only in a trace"})
+    count = number("how many of them at this quantity; only in a trace", optional=True)
+
+
+class OfferPartSchema(Answer):
+    """One part of an offer: what it is made on, and from what."""
+
+    part = text("name of the part")
+    process = text(PROCESS)
+    press = text(PRESS)
+    stock = one(PartStockSchema, "the stock used")
+    layout = one(LayoutSchema, "how it lies on the sheet")
+    sheets = one(SheetsSchema, "sheets used")
+    mass_kg = number("paper of the finished pieces, for carriage; ink left out", "kg")
+    hours = number("press hours, make-ready and wash-up included", "h")
+    run = one(RunSchema, "how the press runs it")
+    lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
