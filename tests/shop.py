@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import sidelay
-from sidelay.finishing import Bindery, Folder, Guillotine
 from sidelay.job import PROCESS_INKS, Ink, Job, Part, Side
+from sidelay.machines import Bindery, Folder, Guillotine
 from sidelay.plant import CostCentre, InstalledPress, Plant, ProofRate
 from sidelay.plant_file import read_plant
 from sidelay.pricing import PricePolicy
@@ -25,6 +25,20 @@ DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
 def processes() -> Processes:
     """The installed plug-ins."""
     return Processes.discover()
+
+
+def demo_text(*processes: str) -> str:
+    """The demo plant file with the presses of some processes only."""
+    head, *presses = DEMO_FILE.read_text().split("[[presses]]\n")
+    presses[-1], rule, tail = presses[-1].partition("# ------")
+    kept = [table for table in presses if table.split('"')[1] in processes]
+    return "[[presses]]\n".join([head, *kept]) + rule + tail
+
+
+@cache
+def demo_of(*names: str) -> Plant:
+    """The demo plant with the presses of some processes only."""
+    return replace(demo(), presses=tuple(p for p in demo().presses if p.process in names))
 
 
 @cache

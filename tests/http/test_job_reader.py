@@ -147,7 +147,7 @@ FLAT = [
 def test_what_folds(
     size: Any, flat_size: Any, pages: Any, folds: int, expected: tuple[float, float, int]
 ) -> None:
-    assert flat_piece(size, flat_size, pages, folds) == expected
+    assert flat_piece(size, flat_size, pages, folds) == (*expected, folds)
 
 
 MISMATCHES = [

@@ -14,7 +14,7 @@ from flask.testing import FlaskClient
 
 import sidelay_sheetfed_litho
 import sidelay_toner
-from shop import DEMO_FILE
+from shop import demo_text
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.plugin import Charge, Finding, PressSchema, Process, Run, hookimpl
@@ -48,6 +48,7 @@ def plug_in(**hooks: Callable[..., Any]) -> ModuleType:
     """Return a process plug-in that is sound but for the hooks given."""
     facts = {name: "-" for name in Process.__dataclass_fields__ if name != "id"}
     facts |= {"variable_data": False, "usual_run_length": (1, 100), "cautions": ()}
+    facts |= {"quality": (0.5, 0.7), "crew": (1, 1), "impresses": False, "sources": {}}
 
     def process() -> Process:
         return Process(id="stencil", **facts)
@@ -76,7 +77,7 @@ def plug_in(**hooks: Callable[..., Any]) -> ModuleType:
 def service(tmp_path: Path) -> Callable[[ModuleType], FlaskClient]:
     """Return a client of the demo plant with one press more, modelled by a plug-in of the test."""
     plant = tmp_path / "demo.toml"
-    plant.write_text(DEMO_FILE.read_text() + PRESS)
+    plant.write_text(demo_text("sheetfed_litho", "toner") + PRESS)
 
     def start(module: ModuleType) -> FlaskClient:
         processes = Processes()
@@ -137,6 +138,7 @@ def test_a_fault_costs_its_own_press(
     assert len(unavailable["reference"]) == 10
     assert "secret" not in response.text
 
+    flyer["processes"] = ["sheetfed_litho", "toner"]
     without = client.post(path, json=flyer).get_json()
     for member in ("estimates", "quantities", "bands", "crossovers", "excluded", "cautions"):
         assert answer.get(member) == without.get(member)

@@ -13,7 +13,7 @@ import pytest
 
 import sidelay_sheetfed_litho
 import sidelay_toner
-from shop import DEMO_FILE, processes
+from shop import DEMO_FILE, demo_text, processes
 from sidelay.config import MAX_BODY_BYTES, PACKAGED_PLANTS, BadSetting, Settings
 from sidelay.http.app import create_app
 from sidelay.http.service import read_plants
@@ -113,12 +113,14 @@ def test_a_default_plant_that_is_not_there(folder: Path) -> None:
     assert "'other'; there is annex, demo" in line
 
 
-def test_a_plug_in_that_could_not_be_used_is_told_by_name_only() -> None:
+def test_a_plug_in_that_could_not_be_used_is_told_by_name_only(tmp_path: Path) -> None:
+    (tmp_path / "shop.toml").write_text(demo_text("sheetfed_litho", "toner"))
     registry = Processes()
     registry.add("sheetfed_litho", sidelay_sheetfed_litho)
     registry.add("toner", sidelay_toner)
     registry.refuse("stencil", "could not be imported: ImportError: /srv/secret.so")
-    response = create_app(Settings(), processes=registry).test_client().get("/readyz")
+    settings = Settings(plants=tmp_path)
+    response = create_app(settings, processes=registry).test_client().get("/readyz")
     assert response.status_code == 200
     assert response.get_json()["plugin_faults"] == ["stencil"]
     assert "secret" not in response.text

@@ -5,12 +5,26 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from reference.of_process_sheetfed_litho import (
+    OF_2004,
+    TODAY,
+    litho_press,
+    litho_run,
+    litho_work,
+    middle,
+    one_side,
+    survey,
+)
 from shop import BLACK, CMYK, demo, job, leaf, plant, press, processes, stock, with_inks
-from sidelay.job import Ink
+from sidelay.job import Ink, Previous, Side
 from sidelay.plan import Planner
+from sidelay.promises import checked_charges, checked_run
 from sidelay.stock import ParentSheet
+from sidelay_sheetfed_litho import cost, process, speed
 
 COPPER = Ink("copper", "metallic")
+SPOT = Ink("harbour blue", "spot")
+VARNISH = Ink("gloss", "varnish")
 SHEETS = (ParentSheet(640, 900, "long", 0.09, "test"), ParentSheet(720, 1020, "long", 0.12, "test"))
 
 
@@ -46,7 +60,8 @@ def part_of(front=CMYK, back=CMYK, coverage=0.2, **figures):
     ],
 )
 def test_passes_and_plates(front, back, units, style, passes, plates):
-    route = routes(part_of(front, back), units=units)[style]
+    feed = {"work_styles": [style]}
+    route = routes(part_of(front, back), units=units, feed=feed)[style]
     assert route.run.passes == passes
     assert route.carriers == plates
 
@@ -104,8 +119,11 @@ def test_speed_falls_with_thin_and_thick_stock_and_heavy_coverage():
 def test_special_inks_are_washed_out_and_process_inks_stay():
     standing = ["cyan", "magenta", "yellow", "black"]
     plain = routes(part_of(CMYK, ()), standing_inks=standing)["one_side"].run
-    special = routes(part_of((*BLACK, COPPER), ()), standing_inks=standing)["one_side"].run
+    special = routes(part_of((*BLACK, SPOT), ()), standing_inks=standing)["one_side"].run
+    metallic = routes(part_of((*BLACK, COPPER), ()), standing_inks=standing)["one_side"].run
     assert special.wash_up_min == plain.wash_up_min + 5
+    # Metallic inks take about twice a wash.
+    assert metallic.wash_up_min == plain.wash_up_min + 10
 
 
 def test_ink_mass_is_area_times_coverage_times_film():
@@ -188,3 +206,195 @@ def test_demo_presses_take_their_figures_from_the_plant_file():
     assert presses["litho_b1_five"].units == 5
     assert presses["litho_b1_five"].perfecting_after_unit == 1
     assert presses["litho_b3_two"].source("plate_price")
+
+
+def charges(press_of, work):
+    return {each.label: each for each in checked_charges(cost(press_of, work))}
+
+
+def test_minutes_and_sheets_of_a_four_colour_form():
+    run = litho_run(litho_press(), one_side(CMYK))
+    assert run.make_ready_min == 8 + 4 * 2
+    assert run.make_ready_cycles == 80 + 4 * 25
+    assert run.wash_up_min == 3
+
+
+def test_the_same_stock_and_the_same_inks_save_set_up_and_wash():
+    work = one_side((*BLACK, SPOT))
+    stays = replace(work, previous=Previous("litho", work.part.inks, work.part.stock.id))
+    for known, minutes in ((work, (8 + 2 * 2, 3 + 5)), (stays, (8 + 2 * 2 - 2, 3))):
+        run = litho_run(litho_press(), known)
+        assert (run.make_ready_min, run.wash_up_min) == minutes
+
+
+def test_yellow_after_black_takes_the_long_wash():
+    work = one_side((Ink("yellow"),))
+    after = replace(work, previous=Previous("litho", BLACK, "another"))
+    assert litho_run(litho_press(), after).wash_up_min == 3 + 5 + 20
+
+
+def test_piles_stop_a_press_without_a_non_stop_feeder():
+    # Sheets of 120 um: 8,333 to a pile of 1 m; 10,500 an hour run 47.6 min, then stand 10.
+    run = litho_run(litho_press(non_stop_feeder=False), one_side(CMYK))
+    sheets = 1000 / 0.120
+    assert run.cycles_per_hour == pytest.approx(sheets / (sheets / 10_500 + 10 / 60))
+    assert "every 8,333 sheets" in run.because["cycles_per_hour"]
+
+
+def test_lamps_dry_at_once_wear_plates_and_take_dearer_ink():
+    oil, uv = litho_press(), litho_press(drying="uv")
+    work = one_side(CMYK)
+    assert (litho_run(oil, work).drying_h, litho_run(uv, work).drying_h) == (24, 0)
+    assert [charges(each, work)["plates"].life for each in (oil, uv)] == [150_000, 60_000]
+    assert [charges(each, work)["process ink"].unit_cost for each in (oil, uv)] == [14, 28]
+    assert charges(uv, work)["lamps"].amount == 20
+    assert "lamps" not in charges(oil, work)
+
+
+def test_a_varnish_counts_as_an_ink_where_no_coater_takes_it():
+    work = one_side((*CMYK, VARNISH))
+    plain, coater = litho_press(), litho_press(coater="aqueous")
+    assert litho_run(plain, work).passes == 2
+    assert charges(plain, work)["plates"].amount == 5
+    assert litho_run(coater, work).passes == 1
+    assert charges(coater, work)["plates"].amount == 4
+    assert charges(coater, work)["coating plates"].amount == 1
+    assert "coating plates" not in charges(plain, work)
+
+
+@pytest.mark.parametrize(
+    ("coater", "film_gsm", "drying_h"), [("none", 1.4, 24), ("aqueous", 3, 1), ("uv", 4, 0)]
+)
+def test_a_coating_covers_all_and_seals_the_sheet(coater, film_gsm, drying_h):
+    work, made = one_side((*CMYK, VARNISH)), litho_press(coater=coater)
+    area = 2 * 0.406 * 0.566
+    assert charges(made, work)["varnish"].amount == pytest.approx(area * film_gsm / 1000)
+    assert litho_run(made, work).drying_h == drying_h
+
+
+def test_a_coating_on_one_side_leaves_the_other_to_dry():
+    part = with_inks(leaf(400, 560), (*CMYK, VARNISH), CMYK)
+    assert litho_run(litho_press(coater="aqueous"), litho_work(part, "sheetwise")).drying_h == 24
+
+
+@pytest.mark.parametrize(("heaviest", "hours"), [(280.0, 24), (281.0, 36)])
+def test_more_ink_than_280_per_cent_dries_slowly(heaviest, hours):
+    part = leaf(400, 560, front=Side(CMYK, 0.2, heaviest), back=Side())
+    assert litho_run(litho_press(), litho_work(part)).drying_h == hours
+    assert ("slow_drying" in findings(part)) is (heaviest > 280)
+
+
+def test_fount_goes_on_every_side():
+    area = 0.900 * 0.640
+    both = litho_work(with_inks(leaf(400, 560), CMYK, CMYK), "sheetwise")
+    for sides, work in ((1, one_side(CMYK)), (2, both)):
+        fount = charges(litho_press(), work)["fount solution"]
+        assert fount.amount == pytest.approx(sides * area * 0.8 / 1000)
+
+
+def test_film_needs_lamps_and_a_treated_surface():
+    film = part_of(grade="film")
+    assert findings(film)["ink_will_not_dry"].severity == "limit"
+    assert findings(film, drying="uv")["surface_untreated"].severity == "caution"
+    treated = findings(part_of(grade="film", treated=True), drying="uv")
+    assert {"ink_will_not_dry", "surface_untreated"}.isdisjoint(treated)
+
+
+@pytest.mark.parametrize(
+    ("figures", "code", "limit"),
+    [
+        ({"min_type_pt": 3.5}, "type_too_small", 4),
+        ({"min_reverse_type_pt": 5.5}, "reverse_type_too_small", 6),
+        ({"min_line_pt": 0.2}, "line_too_fine", 0.25),
+        ({"register_mm": 0.1}, "register_too_tight", 0.15),
+        # (2,400 / 200)^2 + 1 steps at 200 lines an inch
+        ({"ruling_lpi": 200.0, "tone_steps": 200}, "tone_steps_below", 145),
+    ],
+)
+def test_what_a_plate_holds(figures, code, limit):
+    finding = findings(replace(part_of(), **figures))[code]
+    assert (finding.severity, finding.limit) == ("limit", limit)
+
+
+def test_a_plant_may_name_the_grades_of_a_press():
+    assert "grade_unsuitable" in findings(part_of(), grades=["board"])
+    assert "grade_unsuitable" not in findings(part_of())
+
+
+@pytest.mark.parametrize(
+    ("use", "code"), [("outdoor", "outdoor"), ("delicate", "contact_pressure")]
+)
+def test_what_the_piece_is_for(use, code):
+    assert code in findings(part_of(), job(uses=(use,)))
+    assert code not in findings(part_of())
+
+
+@pytest.mark.parametrize("figures", [{"drying": "uv"}, {"coater": "uv"}])
+def test_lamps_are_warned_of_where_there_are_some(figures):
+    assert "local" in findings(part_of(), **figures)["safety_uv"].remedy
+    assert "safety_uv" not in findings(part_of(), coater="aqueous")
+
+
+@pytest.mark.parametrize(
+    ("colours", "medians"),
+    [
+        # Printing Impressions, 2005, citing a survey of 2004: impressions an hour of whole jobs.
+        ("process", [325, 1235, 2043, 2584, 4734]),
+        ("one_colour", [1333, 2788, 3196, 4000, 5105]),
+    ],
+)
+def test_whole_jobs_come_within_a_factor_of_two_of_the_survey_of_2004(colours, medians):
+    bands = ["<1500", "1501-5000", "5001-10000", "10001-20000", ">20000"]
+    found = survey({"colour_class": colours, "impressions_band": bands})
+    assert middle("1501-5000") == pytest.approx(2739.5, abs=0.5)
+    for got, seen in zip(found, medians, strict=True):
+        assert seen / 2 <= got <= seen * 2
+
+
+@pytest.mark.parametrize("base", [TODAY, OF_2004, TODAY | {"drying": "uv", "coater": "uv"}])
+def test_answers_keep_the_promises(base):
+    made, work = litho_press(base), one_side((*CMYK, VARNISH, COPPER))
+    checked_run(speed(made, work))
+    assert all(each.because and each.source for each in charges(made, work).values())
+
+
+def test_the_process_is_the_yardstick_of_quality():
+    about = process()
+    assert about.quality == (1.0, 1.0)
+    assert set(about.sources) <= set(about.__dataclass_fields__)
+
+
+def test_special_ink_left_in_each_duct_is_lost_and_dearer_under_lamps():
+    work = one_side((*BLACK, SPOT, COPPER))
+    for drying, price in (("oxidation", 32), ("uv", 64)):
+        left = charges(litho_press(drying=drying), work)["special ink left over"]
+        assert (left.amount, left.unit_cost) == (0.6, price)
+
+
+def test_the_heavier_side_decides_how_long_sheets_dry():
+    part = leaf(400, 560, front=Side(CMYK, 0.2, 300.0), back=Side(CMYK, 0.2, 80.0))
+    assert litho_run(litho_press(), litho_work(part, "sheetwise")).drying_h == 36
+
+
+BY_WEIGHT = [(70.0, 0.2, 1), (69.0, 0.2, 0.75), (300.0, 0.2, 1), (301.0, 0.2, 0.75)]
+
+
+@pytest.mark.parametrize(
+    ("grammage_gsm", "coverage", "share"), [*BY_WEIGHT, (130.0, 0.5, 1), (130.0, 0.51, 0.9)]
+)
+def test_where_the_derates_begin(grammage_gsm, coverage, share):
+    part = with_inks(leaf(400, 560, stock=stock(grammage_gsm=grammage_gsm)), CMYK, (), coverage)
+    net = litho_run(litho_press(), litho_work(part)).cycles_per_hour
+    assert net == pytest.approx(10_500 * share)
+
+
+@pytest.mark.parametrize(("units", "perfects"), [(6, True), (5, False)])
+def test_both_sides_must_fit_beside_the_drum(units, perfects):
+    part = with_inks(leaf(400, 560), CMYK[:3], CMYK[:3])
+    made = litho_press(units=units, perfecting_after_unit=3)
+    assert (speed(made, litho_work(part, "perfecting")) is not None) is perfects
+
+
+@pytest.mark.parametrize(("inks", "units"), [(CMYK[:2], 2), ((*CMYK, SPOT), 4)])
+def test_no_more_units_are_washed_than_there_are(inks, units):
+    assert charges(litho_press(), one_side(inks))["wash"].amount == units

@@ -13,6 +13,7 @@ from sidelay.costing import Route
 from sidelay.curve import Curve
 from sidelay.job import Job
 from sidelay.plant import Plant
+from sidelay.stock import Blank, ParentSheet
 
 NOISE = Fraction(1, 1_000_000)
 
@@ -51,7 +52,8 @@ def needs(route: Route, quantity: int) -> dict[str, object]:
                 amount = amount + begun(amount * exact(step.running_waste)) + step.set_up_waste
                 into[number] = amount
         if unit == "piece":
-            amount = begun(Fraction(amount, route.work.layout.up))
+            layout = route.work.layout
+            amount = begun(Fraction(amount * layout.cycles_per_piece, layout.up))
     good = amount
     waste = begun(good * figure(route.run.running_waste, good))
     sheets = good + waste + route.run.make_ready_cycles
@@ -86,7 +88,7 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Fractio
     need = needs(route, quantity)
     rate = exact(plant.rate(route.press.cost_centre))
     found = [
-        exact(route.work.layout.parent.price) * need["parents"],
+        stock(route, need),
         rate * exact(route.run.make_ready_min) / 60,
         rate * need["run_h"],
         rate * exact(route.run.wash_up_min) / 60,
@@ -99,11 +101,10 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Fractio
             exact(plant.rate(centre)) * exact(proof.minutes) * sides / 60,
         ]
     for number, step in enumerate(route.steps):
-        hourly, lots = (
-            exact(plant.rate(step.cost_centre)),
-            begun(Fraction(need["into"][number], step.per)),
-        )
+        hourly = exact(plant.rate(step.cost_centre)) if step.cost_centre else Fraction(0)
+        lots = begun(Fraction(need["into"][number], step.per))
         found += [hourly * exact(step.set_up_min) / 60, hourly * exact(step.minutes) / 60 * lots]
+        found += [exact(step.set_up_price), exact(step.price) * lots]
     for charge in route.charges:
         found.append(
             exact(charge.unit_cost) * exact(charge.amount) * count(charge, route, need, quantity)
@@ -111,11 +112,25 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Fractio
     return found
 
 
+def stock(route: Route, need) -> Fraction:
+    layout = route.work.layout
+    if isinstance(layout.supply, ParentSheet):
+        return exact(layout.supply.price) * need["parents"]
+    if isinstance(layout.supply, Blank):
+        return exact(layout.supply.price) * need["sheets"]
+    area = exact(layout.width_mm) * exact(layout.length_mm) * layout.webs / 1_000_000
+    bought = area * (1 + exact(route.press.feed.reel_waste))
+    return exact(layout.supply.price_per_m2) * bought * need["sheets"]
+
+
 def count(charge, route: Route, need, quantity: int) -> Fraction | int:
+    kept = {route.process, route.press.id} & set(route.work.part.kept_carriers)
+    first = 0 if kept and charge.stage in ("carrier", "die") else 1
     if charge.per in ("job",):
-        return 1
+        return first
     if charge.per in ("form", "carrier"):
-        return 1 if charge.life is None else max(1, begun(need["sheets"] / exact(charge.life)))
+        sets = 1 if charge.life is None else max(1, begun(need["sheets"] / exact(charge.life)))
+        return sets - 1 + first
     return {
         "cycle": need["sheets"],
         "kilogram": need["sheets"],

@@ -9,6 +9,7 @@ from reference import (
     of_ink,
     of_money,
     of_paper,
+    of_reels,
     of_rolls,
     of_spoilage,
 )
@@ -21,6 +22,7 @@ MODULES = (
     of_ink,
     of_money,
     of_paper,
+    of_reels,
     of_rolls,
     of_spoilage,
 )
@@ -37,7 +39,6 @@ NOT_YET: dict[str, str] = {
         "finishing.public_estimate_form",
         "packing.shrinkwrap",
     ),
-    **_topics("reel printing is not modelled yet", "flexo.repeat_cp", "flexo.distortion"),
     **_topics(
         "a product or difference of the figures given; sidelay has no function for it alone",
         "ink.saving",
@@ -117,22 +118,5 @@ NOT_YET: dict[str, str] = {
         "paper footprint by mass",
         "sheetfed ink potential to emit",
         "solvent ink, AP-42 style",
-    ),
-    # A case without a topic is a figure about a process and is filed under the process's name.
-    **_topics(
-        "checked against the process plug-ins in tests/plugins",
-        "process.continuous_inkjet",
-        "process.cross",
-        "process.dod_inkjet",
-        "process.finishing",
-        "process.flexography",
-        "process.gravure",
-        "process.letterpress",
-        "process.screen",
-        "process.sheetfed_litho",
-        "process.toner_ep",
-        "process.web_litho",
-        "process.web_litho_coldset",
-        "process.web_litho_heatset",
     ),
 }

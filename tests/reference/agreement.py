@@ -24,6 +24,16 @@ class Reaches:
     key: str
 
 
+@dataclass(frozen=True)
+class Factor:
+    """A tolerance that multiplies and divides: "factor 2" takes half to twice the figure."""
+
+    times: float
+
+
+Tolerance = float | Factor
+
+
 def disagreements(got: Mapping[str, Any], expected: Mapping[str, Any]) -> list[str]:
     """Return one line for every expected figure that is missing or wrong."""
     lines = []
@@ -57,13 +67,16 @@ def _range(wanted: Any) -> tuple[float | None, float | None]:
     return wanted.get("low", wanted.get("min")), wanted.get("high", wanted.get("max"))
 
 
-def _tolerance(wanted: Any) -> float:
+def _tolerance(wanted: Any) -> Tolerance:
     if not isinstance(wanted, Mapping):
         return 0.0
-    return float(wanted.get("tolerance", wanted.get("tol", 0)) or 0)
+    tolerance = wanted.get("tolerance", wanted.get("tol", 0)) or 0
+    if isinstance(tolerance, str):
+        return Factor(float(tolerance.removeprefix("factor")))
+    return float(tolerance)
 
 
-def _same(got: Any, value: Any, tolerance: float) -> bool:
+def _same(got: Any, value: Any, tolerance: Tolerance) -> bool:
     if isinstance(value, bool) or isinstance(got, bool):
         return got is value
     if isinstance(value, str):
@@ -76,4 +89,6 @@ def _same(got: Any, value: Any, tolerance: float) -> bool:
         return alike and all(_same(got[key], value[key], tolerance) for key in value)
     if not isinstance(got, int | float | Decimal) or not math.isfinite(got):
         return False
+    if isinstance(tolerance, Factor):
+        return value / tolerance.times <= got <= value * tolerance.times
     return abs(float(got) - value) <= tolerance + FLOAT_NOISE * max(1.0, abs(value))

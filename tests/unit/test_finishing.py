@@ -1,14 +1,20 @@
 """Cutting and folding rates against the handbook, and the steps of a part."""
 
+from dataclasses import replace
+from math import ceil
+
 import pytest
 
 from shop import BLACK, bindery, leaf, stock, with_inks
-from sidelay.feeds import SheetFeed
-from sidelay.finishing import Folder, crosses, findings, steps
+from sidelay.feeds import ReelFeed, SheetFeed, WebFeed
+from sidelay.finishing import findings, steps
+from sidelay.imposition.reels import reel_layouts
 from sidelay.imposition.sheets import sheet_layouts
-from sidelay.stock import ParentSheet
+from sidelay.machines import Deboss, Folder, Slitter, crosses
+from sidelay.stock import ParentSheet, Reel
 
 A4 = {"width_mm": 210, "height_mm": 297}
+SHEETS = SheetFeed(100, 330, 100, 482, 4, 3, 3, 0, ("one_side", "perfecting"))
 
 
 def folded(folds, width, height, flat=(297, 210), gsm=130.0):
@@ -22,9 +28,8 @@ def folded(folds, width, height, flat=(297, 210), gsm=130.0):
     )
 
 
-def layouts(part, width=330, length=482):
-    feed = SheetFeed(100, width, 100, length, 4, 3, 3, 0, ("one_side", "perfecting"))
-    return sheet_layouts(with_inks(part, BLACK), feed)
+def layouts(part):
+    return sheet_layouts(with_inks(part, BLACK), SHEETS)
 
 
 def test_eight_cuts_of_a_lift_take_seven_point_four_minutes():
@@ -60,7 +65,8 @@ def test_steps_come_in_the_order_of_production():
         stock=stock(sheets=(ParentSheet(640, 900, "long", 0.1, "t"),)),
     )
     names = {
-        tuple(step.name for step in steps(part, layout, bindery())) for layout in layouts(part)
+        tuple(step.name for step in steps(part, layout, SHEETS, False, bindery()))
+        for layout in layouts(part)
     }
     assert names == {("cut_parents", "cut", "fold")}
 
@@ -71,7 +77,7 @@ def test_a_sheet_that_is_the_piece_needs_no_knife():
     feed = SheetFeed(100, 330, 100, 482, 0, 0, 0, 0, ("one_side",))
     whole = [each for each in sheet_layouts(part, feed) if each.out == 1]
     assert {layout.up for layout in whole} == {1}
-    assert [steps(part, layout, bindery()) for layout in whole] == [()] * len(whole)
+    assert [steps(part, layout, SHEETS, False, bindery()) for layout in whole] == [()] * len(whole)
 
 
 @pytest.mark.parametrize(
@@ -83,15 +89,80 @@ def test_a_sheet_that_is_the_piece_needs_no_knife():
     ],
 )
 def test_what_the_folder_cannot_do_is_a_limit_with_a_remedy(part, code):
-    (finding,) = [each for each in findings(part, bindery()) if each.severity == "limit"]
+    found = findings(part, SHEETS, False, bindery())
+    (finding,) = [each for each in found if each.severity == "limit"]
     assert finding.code == code
     assert finding.remedy
 
 
 def test_heavy_stock_is_to_be_scored_first():
-    (finding,) = findings(folded(1, 148, 210, gsm=200.0), bindery())
+    (finding,) = findings(folded(1, 148, 210, gsm=200.0), SHEETS, False, bindery())
     assert (finding.severity, finding.code) == ("caution", "score_first")
 
 
 def test_an_unfolded_piece_meets_no_folder():
-    assert findings(leaf(800, 600, stock=stock(grammage_gsm=350.0)), bindery()) == []
+    heavy = leaf(800, 600, stock=stock(grammage_gsm=350.0))
+    assert findings(heavy, SHEETS, False, bindery()) == []
+
+
+REEL = Reel(330, 2000, 0.6, "t")
+SLITTER = Slitter("slit", 15, 10, 120, 40, 0.5, 0.25, 140, 10, 0.005, "test")
+DEBOSS = Deboss(0.60, 45, 0.4, 60, 70, 0.02, "test")
+ON_REELS = replace(bindery(), slitter=SLITTER, deboss=DEBOSS)
+LABELS = ReelFeed(100, 340, (), 1, 500, 5, False, False, False, 0.01)
+
+
+def label_steps(feed, **figures):
+    part = leaf(70, 100, kind="label", bleed_mm=0.0, gutter_mm=3.0, **figures)
+    part = with_inks(replace(part, stock=stock(sheets=(), reels=(REEL,))), BLACK)
+    layout = reel_layouts(part, feed)[0]
+    return layout, steps(part, layout, feed, False, ON_REELS)
+
+
+def test_labels_cut_on_the_press_are_only_slit():
+    layout, (slit,) = label_steps(replace(LABELS, dies_in_line=True))
+    assert (slit.name, slit.set_up_min, slit.set_up_price) == ("slit", 15, 0)
+    assert slit.minutes == pytest.approx(layout.length_mm / 1000 / 120)
+    assert slit.set_up_waste == ceil(10_000 / layout.length_mm)
+
+
+def test_labels_off_a_press_without_dies_are_cut_on_the_slitter_at_its_slower_speed():
+    layout, (slit,) = label_steps(LABELS)
+    assert (slit.name, slit.set_up_min, slit.set_up_price) == ("die_cut_and_slit", 25, 140)
+    assert slit.minutes == pytest.approx(layout.length_mm / 1000 / 40)
+
+
+def test_finished_reels_take_a_core_and_a_change_each():
+    _, (_, wind) = label_steps(LABELS, pieces_per_reel=1_000)
+    assert (wind.unit, wind.per, wind.minutes, wind.price) == ("piece", 1_000, 0.5, 0.25)
+
+
+def test_without_a_slitter_no_reels():
+    (found,) = findings(leaf(kind="label"), LABELS, False, bindery())
+    assert (found.severity, found.code) == ("limit", "no_slitter")
+    assert findings(leaf(kind="label"), LABELS, False, ON_REELS) == []
+
+
+def test_a_flat_print_is_debossed_afterwards_where_somebody_does_it():
+    part = leaf(100, 200, impression="deep")
+    (caution,) = findings(part, SHEETS, False, ON_REELS)
+    assert (caution.severity, caution.code) == ("caution", "debossed_after")
+    (limit,) = findings(part, SHEETS, False, bindery())
+    assert (limit.severity, limit.code) == ("limit", "flat_print")
+    deboss = steps(part, layouts(part)[0], SHEETS, False, ON_REELS)[-1]
+    # 200 cm2, of which the die covers 40 %: 80 cm2 at 0.60 are 48, and 60 for the set-up.
+    assert (deboss.kind, deboss.set_up_price, deboss.price) == ("outwork", 108, 0.07)
+
+
+def test_a_process_that_impresses_needs_no_deboss():
+    part = leaf(100, 200, impression="deep")
+    assert findings(part, SHEETS, True, bindery()) == []
+    names = [step.name for step in steps(part, layouts(part)[0], SHEETS, True, ON_REELS)]
+    assert "deboss" not in names
+
+
+def test_a_section_folded_on_the_press_meets_no_folder():
+    web = WebFeed(400, 813, 578, 578, 0, 0, 4, 2, True, True, 0.016)
+    part = leaf(289, 380, kind="section", flat_width_mm=1156, flat_height_mm=760, pages=16, folds=3)
+    assert findings(part, web, False, bindery()) == []
+    assert findings(part, replace(web, folds=False), False, bindery())[0].code == "fold_size"

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import sidelay_toner as toner
-from shop import BLACK, DEMO_FILE, job, leaf, with_inks
+from shop import BLACK, demo_text, job, leaf, with_inks
 from sidelay.compare import compare
 from sidelay.plan import Planner
 from sidelay.plant_file import read_plant
@@ -34,10 +34,8 @@ def shop(stencil, tmp_path):
     registry.add("toner", toner)
     registry.add("stencil", stencil)
     _, press = blocks("toml")
-    text = DEMO_FILE.read_text()
-    start, end = text.index("[[presses]]"), text.index('[[presses]]\nprocess = "toner"')
     path = tmp_path / "shop.toml"
-    path.write_text(text[:start] + press + text[end:])
+    path.write_text(demo_text("toner") + press)
     return registry, read_plant(path, registry)
 
 

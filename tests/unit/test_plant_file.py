@@ -2,13 +2,13 @@
 
 import pytest
 
-from shop import DEMO_FILE, demo, processes
+from shop import DEMO_FILE, demo, demo_text, processes
 from sidelay.plant import NoSuchStock, find_stock
 from sidelay.plant_file import PlantFileError, read_plant
 
 
 def faults(tmp_path, *changes, text=None):
-    content = DEMO_FILE.read_text() if text is None else text
+    content = demo_text("sheetfed_litho", "toner") if text is None else text
     for old, new in changes:
         assert old in content
         content = content.replace(old, new, 1)
@@ -21,13 +21,10 @@ def faults(tmp_path, *changes, text=None):
 
 def test_the_demo_plant_is_read():
     plant = demo()
-    assert [installed.press.id for installed in plant.presses] == [
-        "litho_b1_five",
-        "litho_b3_two",
-        "toner_colour_a3",
-        "toner_mono_a3",
-    ]
-    assert len(plant.stocks) >= 12
+    keys = [(installed.process, installed.press.id) for installed in plant.presses]
+    assert keys == sorted(keys)
+    assert {"litho_b1_five", "toner_mono_a3", "web_coldset_four"} <= {press for _, press in keys}
+    assert len(plant.stocks) >= 25
     assert (plant.currency, plant.digits) == ("EUR", 2)
 
 
@@ -41,7 +38,7 @@ def test_a_figure_left_to_its_default_has_the_source_of_the_default():
     press = next(each.press for each in demo().presses if each.press.id == "litho_b1_five")
     assert press.source("process_ink_price_per_kg") == "default: common practice, no source"
     assert press.source("plate_price") == "7 to 12 for B1, finished, from memory"
-    assert press.source("units") == "plant file"
+    assert press.source("id") == "plant file"
 
 
 def test_a_revision_follows_the_content(tmp_path):

@@ -11,7 +11,7 @@ import pytest
 
 import sidelay_sheetfed_litho as litho
 import sidelay_toner as toner
-from shop import demo, job, leaf, plant, press, processes
+from shop import demo, demo_of, job, leaf, plant, press, processes
 from sidelay import plugin
 from sidelay.estimate import estimate
 from sidelay.imposition import most_up
@@ -41,11 +41,21 @@ def registry(*modules):
 
 def estimated(*modules):
     wanted = job(leaf(148, 210, stock=demo().stocks["silk_130"]))
-    return estimate(wanted, demo(), Planner(registry(*modules)))
+    return estimate(wanted, demo_of("sheetfed_litho", "toner"), Planner(registry(*modules)))
 
 
 def test_the_bundled_plug_ins_are_found_through_their_entry_points():
-    assert list(processes().about) == ["sheetfed_litho", "toner"]
+    assert list(processes().about) == [
+        "continuous_inkjet",
+        "dod_inkjet",
+        "flexo",
+        "gravure",
+        "letterpress",
+        "screen",
+        "sheetfed_litho",
+        "toner",
+        "web_litho",
+    ]
     assert processes().faults == []
 
 
@@ -222,7 +232,7 @@ def test_a_model_may_lay_out_for_itself():
     @plugin.hookimpl
     def layouts(press, part, stock):
         pattern = most_up(part.width_mm, part.height_mm, part.width_mm, part.height_mm)
-        return [plugin.Layout(320, 450, stock.sheets[-1], 1, 1, "one_side", 1, pattern, "one up")]
+        return [plugin.Layout(320, 450, stock.sheets[-1], "one_side", 1, pattern, because="one up")]
 
     fake = module()
     fake.layouts = layouts

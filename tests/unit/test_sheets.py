@@ -7,7 +7,8 @@ import pytest
 from shop import BLACK, CMYK, leaf, press, stock, with_inks
 from sidelay.feeds import SheetFeed
 from sidelay.imposition import most_up
-from sidelay.imposition.sheets import forms, sheet_layouts, works
+from sidelay.imposition.sheets import sheet_layouts
+from sidelay.imposition.works import forms, works
 from sidelay.stock import ParentSheet
 
 BOTH_WAYS = ("one_side", "sheetwise", "work_and_turn", "work_and_tumble", "perfecting")
@@ -22,7 +23,17 @@ def paper(*sheets, grain="long"):
 
 
 def best(part, press_feed, style):
-    return max(layout.up for layout in sheet_layouts(part, press_feed) if layout.style == style)
+    only = replace(press_feed, work_styles=(style,))
+    return max(layout.up for layout in sheet_layouts(part, only))
+
+
+def test_a_sheet_is_turned_rather_than_tumbled_where_that_is_no_worse():
+    part = leaf(200, 280, bleed_mm=0, stock=paper((640, 900)))
+    found = [layout for layout in sheet_layouts(part, feed()) if layout.up == 8]
+    assert {layout.style for layout in found} >= {"work_and_turn"}
+    assert "work_and_tumble" not in {layout.style for layout in found}
+    only = replace(feed(), work_styles=("work_and_tumble",))
+    assert {layout.style for layout in sheet_layouts(part, only)} == {"work_and_tumble"}
 
 
 def test_margins_bleed_and_colour_bar_take_their_share():
@@ -101,7 +112,7 @@ def test_of_two_layouts_kept_neither_is_worse_in_everything():
         for other in kept:
             worse = (
                 one.up <= other.up,
-                one.parent.price / one.out >= other.parent.price / other.out,
+                one.supply.price / one.out >= other.supply.price / other.out,
                 one.length_mm >= other.length_mm and one.area_m2 >= other.area_m2,
                 one.cuts(gutter_between=True) >= other.cuts(gutter_between=True),
                 one.parts_across + one.parts_along >= other.parts_across + other.parts_along,
