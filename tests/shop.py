@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import sidelay
+from sidelay.http.faults import Faults
+from sidelay.http.job_reader import read_job
+from sidelay.http.schemas.request import load_request
 from sidelay.job import PROCESS_INKS, Ink, Job, Part, Side
 from sidelay.machines import Bindery, Folder, Guillotine
 from sidelay.plant import CostCentre, InstalledPress, Plant, ProofRate
@@ -18,6 +22,7 @@ from sidelay.stock import ParentSheet, Stock
 
 CMYK = tuple(Ink(name) for name in PROCESS_INKS)
 BLACK = (Ink("black"),)
+EXAMPLES = Path(__file__).parents[1] / "openapi" / "examples"
 DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
 
 
@@ -45,6 +50,12 @@ def demo_of(*names: str) -> Plant:
 def demo() -> Plant:
     """The demo plant."""
     return read_plant(DEMO_FILE, processes())
+
+
+def example(name: str) -> Job:
+    """One of the jobs under openapi/examples, read on the demo plant."""
+    data, found = load_request(json.loads((EXAMPLES / f"{name}.json").read_text()))
+    return read_job(data, demo(), Faults(found))
 
 
 def press(process: str, **figures: Any) -> InstalledPress:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from . import finishing
 from .costing import CostTable, Route
 from .imposition.refusals import no_layout, unfit_findings
-from .imposition.works import works
+from .imposition.works import lies_on, works
 from .job import Job, Part
 from .lines import route_lines
 from .plant import InstalledPress, Plant
@@ -142,13 +142,12 @@ def _on_press(
         return unfit, []  # another kind of press: what else stands against it is of no use
     found = finishing.findings(part, press.feed, impresses, plant.bindery)
     found += processes.constraints(process, press, part, job)
-    laid = works(
-        part, press.feed, processes.layouts(process, press, part), job.previous_on(press.id)
-    )
-    if not laid:
+    own = processes.layouts(process, press, part)
+    if own is None and not lies_on(part, press.feed):
         found.append(no_layout(part, press.feed))
     if any(finding.severity == "limit" for finding in found):
         return found, []
+    laid = works(part, press.feed, own, job.previous_on(press.id))
     routes = [
         Route(
             process,

@@ -194,29 +194,48 @@ def _notes(answer: Answer) -> list[list[str]]:
         _wrapped(f"{each['press']}, {each['process']}: see {each['reference']} in the log.", "  ")
         for each in answer["unavailable"]
     ]
-    cautions: dict[tuple[str, str], list[Answer]] = {}
-    for each in answer["cautions"]:
-        cautions.setdefault((each["press"], each["process"]), []).append(each)
-    excluded = [
-        _press(each["press"], each["process"], each["findings"]) for each in answer["excluded"]
+    safety = [
+        [
+            f"  {each['process']}",
+            *(line for told in each["cautions"] for line in _wrapped(told, "    ")),
+        ]
+        for each in answer.get("safety", ())
     ]
     return [
-        _titled("Presses that cannot print it, and what would help", excluded),
+        _titled(
+            "Presses that cannot print it, and what would help",
+            _presses((each, each["findings"]) for each in answer["excluded"]),
+        ),
         _titled("Presses whose plug-in failed, so that they are not priced", failed),
-        _titled("Cautions", (_press(*where, found) for where, found in cautions.items())),
+        _titled("Cautions", _presses((each, [each]) for each in answer["cautions"])),
+        _titled("Safety: local codes and licensed practice come first", safety),
     ]
 
 
-def _press(press: str, process: str, findings: Iterable[Answer]) -> list[str]:
-    """Return what was found on one press; findings that one remedy helps stand together."""
+def _presses(found: Iterable[tuple[Answer, list[Answer]]]) -> list[list[str]]:
+    """Return a block for each set of findings, the presses that share it named together."""
+    of_press: dict[str, list[Answer]] = {}
+    for each, findings in found:
+        of_press.setdefault(f"{each['press']}, {each['process']}", []).extend(findings)
+    presses: dict[tuple[str, ...], list[str]] = {}
+    for press, findings in of_press.items():
+        presses.setdefault(tuple(_told(findings)), []).append(press)
+    return [
+        [
+            *_wrapped("; ".join(names), "  "),
+            *(line for text in told for line in _wrapped(text, "    ")),
+        ]
+        for told, names in presses.items()
+    ]
+
+
+def _told(findings: Iterable[Answer]) -> Iterator[str]:
+    """Yield what was found in sentences; findings that one remedy helps stand together."""
     by_remedy: dict[str, dict[str, None]] = {}
     for finding in findings:
         by_remedy.setdefault(finding["remedy"], {})[_finding(finding)] = None
-    lines = [f"  {press}, {process}"]
     for remedy, messages in by_remedy.items():
-        told = _sentence("; ".join(messages)) + (f" {_sentence(remedy)}" if remedy else "")
-        lines += _wrapped(told, "    ")
-    return lines
+        yield _sentence("; ".join(messages)) + (f" {_sentence(remedy)}" if remedy else "")
 
 
 def _finding(finding: Answer) -> str:

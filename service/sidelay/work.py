@@ -52,6 +52,12 @@ class Form:
     inks: tuple[Ink, ...]
 
 
+def sheet_cuts(pattern: Pattern, halves: int, *, gutter_between: bool) -> int:
+    """Guillotine cuts that free the pieces of one lift; sheets hold the pattern once or twice."""
+    between_halves = (2 if gutter_between else 1) if halves > 1 else 0
+    return pattern.cuts(gutter_between=gutter_between) + between_halves
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """How a part lies on what one cycle prints: a sheet, a cut-off, a repeat of a web, a piece.
@@ -95,10 +101,7 @@ class Layout:
         """Guillotine cuts that free the pieces of one lift of press sheets."""
         if self.pattern is None:
             return 0
-        between_halves = 0 if self.pattern.up == self.up else 1
-        return self.pattern.cuts(gutter_between=gutter_between) + between_halves * (
-            2 if gutter_between else 1
-        )
+        return sheet_cuts(self.pattern, self.up // self.pattern.up, gutter_between=gutter_between)
 
     @property
     def length_m(self) -> float:

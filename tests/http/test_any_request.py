@@ -118,7 +118,8 @@ SIZES = st.sampled_from(["a4", "a5", "a6", "letter", "business_card", "sra2"]) |
     st.floats(20, 900),
 )
 STOCKS = st.sampled_from(
-    [
+    [{"id": stock} for stock in demo().stocks]
+    + [
         {"id": "silk_350"},
         {"id": "board_300"},
         {"grade": "coated", "grammage_gsm": 115},
@@ -129,37 +130,67 @@ STOCKS = st.sampled_from(
 INKS = st.lists(
     st.sampled_from(["cyan", "magenta", "yellow", "black"])
     | st.just({"name": "copper", "kind": "metallic"})
+    | st.just({"name": "opaque", "kind": "white"})
+    | st.just({"name": "gloss", "kind": "varnish"})
+    | st.just({"name": "neon", "kind": "fluorescent"})
     | st.just({"name": "green", "kind": "spot", "may_simulate": True}),
     min_size=1,
     max_size=5,
     unique_by=lambda ink: ink if isinstance(ink, str) else ink["name"],
 )
-SIDES = st.fixed_dictionaries({"inks": INKS}, optional={"coverage": st.floats(0, 1)})
+SIDES = st.fixed_dictionaries(
+    {"inks": INKS}, optional={"coverage": st.floats(0, 1), "heaviest_pct": st.floats(0, 400)}
+)
+KINDS = st.sampled_from(
+    [{}, {"kind": "label"}, {"kind": "web"}, {"kind": "piece"}]
+    + [{"kind": "section", "pages": pages} for pages in (4, 8, 12, 16, 24, 48, 128)]
+)
 PARTS = st.fixed_dictionaries(
     {"size": SIZES, "stock": STOCKS, "front": SIDES},
     optional={
+        "impression": st.sampled_from(["flat", "deep"]),
+        "min_type_pt": st.floats(1, 12),
+        "min_reverse_type_pt": st.floats(1, 12),
+        "min_line_pt": st.floats(0.05, 3),
+        "tone_steps": st.integers(2, 300),
+        "register_mm": st.floats(0.01, 2),
+        "pieces_per_reel": st.integers(1, 10_000),
+        "kept_carriers": st.lists(
+            st.sampled_from(["flexo", "gravure_packaging", "litho_b1_five", "screen"]), max_size=2
+        ),
         "back": SIDES,
         "bleed_mm": st.floats(0, 20),
         "gutter_mm": st.floats(0, 50),
         "grain": st.sampled_from(["any", "long", "short"]),
-        "ruling_lpi": st.integers(20, 400),
+        "ruling_lpi": st.integers(0, 400),
         "variable_share": st.sampled_from([0, 0, 0.1, 1]),
     },
 )
 JOBS = st.fixed_dictionaries(
     {
         "quantities": st.lists(st.integers(1, 100_000_000), min_size=1, max_size=4),
-        "parts": PARTS.map(lambda part: [part]),
+        "parts": st.tuples(PARTS, KINDS).map(lambda both: [both[0] | both[1]]),
     },
     optional={
         "quality": st.sampled_from(["draft", "office", "commercial", "fine"]),
         "proof": st.sampled_from(["none", "soft", "contract", "press"]),
+        "uses": st.lists(st.sampled_from(["food_contact", "outdoor", "delicate"]), max_size=3),
+        "previous": st.lists(
+            st.fixed_dictionaries(
+                {
+                    "press": st.sampled_from([each.press.id for each in demo().presses]),
+                    "inks": INKS,
+                    "stock": st.sampled_from(list(demo().stocks)),
+                }
+            ),
+            max_size=3,
+        ),
     },
 )
 
 
 @given(JOBS, st.integers(1, 20_000))
-@settings(max_examples=150)
+@settings(max_examples=400)
 def test_a_sound_job_is_priced_and_adds_up(
     app: Flask, conforms: Callable[[str, Any], None], job: Any, up_to: int
 ) -> None:

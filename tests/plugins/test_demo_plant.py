@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-import json
 import tomllib
-from pathlib import Path
 
 import numpy as np
 import pytest
 from marshmallow import missing
 from scalar import total
 
-from shop import DEMO_FILE, demo, processes
+from shop import DEMO_FILE, demo, example, processes
 from sidelay.compare import Comparison, compare
 from sidelay.fields import ExactInteger, Number
-from sidelay.http.faults import Faults
-from sidelay.http.job_reader import read_job
-from sidelay.http.schemas.request import load_request
-from sidelay.job import Job
 from sidelay.plan import Planner
 
-EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 # Ten jobs, each natural to a different corner of the trade.
 CORNERS = (
     "business_cards",
@@ -48,11 +41,6 @@ PROCESSES = {
 TABLES = tomllib.loads(DEMO_FILE.read_text())["presses"]
 # Members of a press that are no figures.
 WORDS = {"process", "id", "name", "cost_centre", "feed", "sources"}
-
-
-def example(name: str) -> Job:
-    data, found = load_request(json.loads((EXAMPLES / f"{name}.json").read_text()))
-    return read_job(data, demo(), Faults(found))
 
 
 def compared(name: str, up_to: int = 1_000_000) -> Comparison:

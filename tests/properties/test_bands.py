@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from strategies import jobs, shops
 
-from shop import demo, job, leaf, processes
+from shop import demo, example, job, leaf, processes
 from sidelay.compare import find_bands, find_crossovers
 from sidelay.plan import Planner
 from sidelay.pricing import prices
@@ -77,6 +77,16 @@ def test_demo_plant_jobs_equal_brute_force_to_200_000(size):
     table = Planner(processes()).plan(wanted, shop).table
     found = expand(find_bands(table, shop, MOST), MOST)
     assert (found == presses_by_brute_force(table, shop, MOST)).all()
+
+
+@pytest.mark.parametrize(
+    "name", ["weekly_newspaper", "bottle_labels", "pouches", "shirts", "posters", "invitation"]
+)
+def test_jobs_on_webs_reels_and_pieces_equal_brute_force_too(name):
+    shop, wanted, most = demo(), example(name), 60_000
+    table = Planner(processes()).plan(wanted, shop).table
+    found = expand(find_bands(table, shop, most), most)
+    assert (found == presses_by_brute_force(table, shop, most)).all()
 
 
 @settings(max_examples=40, deadline=None)

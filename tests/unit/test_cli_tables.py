@@ -152,6 +152,32 @@ def test_cautions_stand_by_press_and_once():
     ]
 
 
+def test_presses_that_share_their_findings_are_named_together():
+    sheets = finding("delivers sheets", asked="", limit="", remedy="use another press")
+    excluded = [
+        {**TONER, "findings": [sheets]},
+        {"press": "toner_b4", "process": "toner", "findings": [finding("too slow")]},
+        {**LITHO, "findings": [sheets]},
+    ]
+    assert comparison_text(answer(excluded=excluded)).split("\n\n")[-1].splitlines() == [
+        "Presses that cannot print it, and what would help",
+        "  toner_a3, toner; litho_b1, sheetfed_litho",
+        "    Delivers sheets. Use another press.",
+        "  toner_b4, toner",
+        "    Too slow (asked cyan, limit black).",
+    ]
+
+
+def test_what_can_hurt_someone_is_told_for_each_process():
+    safety = [{"process": "toner", "cautions": ["The fuser is hot.", "Toner is a dust."]}]
+    assert estimate_text(answer(safety=safety)).split("\n\n")[-1].splitlines() == [
+        "Safety: local codes and licensed practice come first",
+        "  toner",
+        "    The fuser is hot.",
+        "    Toner is a dust.",
+    ]
+
+
 def test_a_press_whose_plug_in_failed_is_named_with_its_reference():
     text = estimate_text(answer(unavailable=[{**TONER, "reference": "a1b2"}]))
     assert "  toner_a3, toner: see a1b2 in the log." in text.splitlines()

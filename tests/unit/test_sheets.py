@@ -3,11 +3,13 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shop import BLACK, CMYK, leaf, press, stock, with_inks
 from sidelay.feeds import SheetFeed
 from sidelay.imposition import most_up
-from sidelay.imposition.sheets import sheet_layouts
+from sidelay.imposition.sheets import holds_a_piece, sheet_layouts
 from sidelay.imposition.works import forms, works
 from sidelay.stock import ParentSheet
 
@@ -148,3 +150,18 @@ def test_styles_follow_the_sides_that_print(sides):
     part = with_inks(leaf(100, 100), CMYK, CMYK if sides else ())
     styles = {work.layout.style for work in works(part, press("sheetfed_litho").press.feed)}
     assert ("one_side" in styles) == (sides == 0)
+
+
+@given(
+    width=st.integers(20, 700),
+    height=st.integers(20, 700),
+    gutter=st.sampled_from([0.0, 4.0]),
+    grain=st.sampled_from(["any", "long", "short"]),
+    styles=st.sampled_from([("work_and_turn",), ("work_and_tumble",), ("sheetwise", "perfecting")]),
+)
+def test_whether_a_piece_lies_on_a_feed_is_told_as_the_layouts_tell_it(
+    width, height, gutter, grain, styles
+):
+    part = leaf(width, height, grain=grain, gutter_mm=gutter, stock=paper((640, 900), (320, 450)))
+    press_feed = replace(feed(), work_styles=styles)
+    assert holds_a_piece(part, press_feed) == bool(sheet_layouts(part, press_feed))

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from itertools import product
 from math import ceil, floor
+from typing import NamedTuple
 
 from ..feeds import ReelFeed
 from ..job import Part
@@ -23,6 +24,44 @@ from .webs import ways
 
 MOST_LAYOUTS = 16
 ROUNDING_MM = 1e-3
+
+
+class _Rows(NamedTuple):
+    """Pieces of wide x long [mm] on one repeat of a reel: so many across and around."""
+
+    reel: Reel
+    wide: float
+    long: float
+    gap: float
+    repeat: float
+    across: int
+    around: int
+
+    def burden(self) -> tuple[float, ...]:
+        """Everything in which these can cost more than others: stock, web to run, carriers."""
+        up, area = self.across * self.around, self.reel.width_mm * self.repeat
+        stock = area / up * self.reel.price_per_m2
+        return round(stock, 6), self.repeat / up, area, self.reel.width_mm
+
+    def layout(self, sides: int, delivery: Delivery) -> Layout:
+        """Return them as a layout."""
+        up, step = self.across * self.around, self.repeat / self.around
+        used = up * self.wide * self.long / (self.reel.width_mm * self.repeat)
+        grid = Grid(self.across, self.around, to_steps(self.wide + self.gap), to_steps(step))
+        return Layout(
+            width_mm=self.reel.width_mm,
+            length_mm=round(self.repeat, 3),
+            supply=self.reel,
+            style="perfecting" if sides == 2 else "one_side",
+            up=up,
+            pattern=Pattern(up, grid, to_steps(self.gap), up),
+            across=self.across,
+            around=self.around,
+            delivery=delivery,
+            because=f"{self.across} across x {self.around} around on a repeat of {self.repeat:g} "
+            f"mm, reel {self.reel.width_mm:g} mm, {step - self.long:.2f} mm between pieces around; "
+            f"{1 - used:.0%} of the web is edge and matrix",
+        )
 
 
 def reel_layouts(part: Part, feed: ReelFeed) -> tuple[Layout, ...]:
@@ -51,14 +90,26 @@ def _layouts(
     turns: tuple[bool, ...],
 ) -> tuple[Layout, ...]:
     found = [
-        _lay(feed, reel, piece, gap, turned, repeat, around, sides, delivery)
+        _Rows(reel, *_laid(piece, turned), gap, repeat, _across(feed, reel, piece, gap, turned), n)
         for turned, reel in product(turns, reels)
-        if feed.takes(reel)
-        for repeat, around in _repeats(feed, piece[0 if turned else 1] + gap)
+        if feed.takes(reel) and _across(feed, reel, piece, gap, turned)
+        for repeat, n in _repeats(feed, _laid(piece, turned)[1] + gap)
     ]
-    layouts = sorted((layout for layout in found if layout), key=_burden)
-    kept = unbeaten([_burden(layout) for layout in layouts])
-    return tuple(layouts[number] for number in kept[:MOST_LAYOUTS])
+    found.sort(key=_Rows.burden)
+    kept = unbeaten([rows.burden() for rows in found])
+    return tuple(found[number].layout(sides, delivery) for number in kept[:MOST_LAYOUTS])
+
+
+def _laid(piece: tuple[float, float], turned: bool) -> tuple[float, float]:
+    """Width across the web and length along it of a piece."""
+    return (piece[1], piece[0]) if turned else piece
+
+
+def _across(
+    feed: ReelFeed, reel: Reel, piece: tuple[float, float], gap: float, turned: bool
+) -> int:
+    room = reel.width_mm - 2 * feed.side_mm
+    return floor((room + gap + ROUNDING_MM) / (_laid(piece, turned)[0] + gap))
 
 
 def _repeats(feed: ReelFeed, step: float) -> Iterator[tuple[float, int]]:
@@ -74,45 +125,3 @@ def _repeats(feed: ReelFeed, step: float) -> Iterator[tuple[float, int]]:
         yield around * step, around
         if feed.min_repeat_mm <= step:
             return  # row by row: a longer repeat is the same rows again
-
-
-def _lay(
-    feed: ReelFeed,
-    reel: Reel,
-    piece: tuple[float, float],
-    gap: float,
-    turned: bool,
-    repeat: float,
-    around: int,
-    sides: int,
-    delivery: Delivery,
-) -> Layout | None:
-    wide, long = (piece[1], piece[0]) if turned else piece
-    room = reel.width_mm - 2 * feed.side_mm
-    across = floor((room + gap + ROUNDING_MM) / (wide + gap))
-    if across < 1:
-        return None
-    up, gap_around = across * around, repeat / around - long
-    used = up * wide * long / (reel.width_mm * repeat)
-    grid = Grid(across, around, to_steps(wide + gap), to_steps(repeat / around))
-    return Layout(
-        width_mm=reel.width_mm,
-        length_mm=round(repeat, 3),
-        supply=reel,
-        style="perfecting" if sides == 2 else "one_side",
-        up=up,
-        pattern=Pattern(up, grid, to_steps(gap), up),
-        across=across,
-        around=around,
-        delivery=delivery,
-        because=f"{across} across x {around} around on a repeat of {repeat:g} mm, reel "
-        f"{reel.width_mm:g} mm, {gap_around:.2f} mm between pieces around; "
-        f"{1 - used:.0%} of the web is edge and matrix",
-    )
-
-
-def _burden(layout: Layout) -> tuple[float, ...]:
-    """Everything in which one layout can cost more than another: stock, web to run, carriers."""
-    price = layout.supply.price_per_m2 if isinstance(layout.supply, Reel) else 0.0
-    stock = layout.area_m2 / layout.up * price
-    return stock, layout.length_mm / layout.up, layout.area_m2, layout.width_mm

@@ -9,7 +9,7 @@ from ..job import Kind, Part
 from ..stock import Reel, Stock
 from ..work import Finding
 from . import most_up
-from .works import layouts_for
+from .works import lies_on
 
 WANTED: dict[Kind, str] = {
     "leaf": "sheets",
@@ -77,7 +77,7 @@ def no_layout(part: Part, feed: Feed) -> Finding:
             "sides",
             "leave the back blank, or use a press that prints both sides",
         )
-    if part.grain != "any" and layouts_for(replace(part, grain="any"), feed):
+    if part.grain != "any" and lies_on(replace(part, grain="any"), feed):
         return Finding(
             "limit",
             "grain_unmet",
@@ -143,8 +143,8 @@ def _no_web(part: Part, feed: WebFeed) -> Finding:
     if not reels:
         return _no_reel(part, feed)
     if part.kind == "section":
-        for pages in range(part.pages - 2, 2, -2):
-            if layouts_for(replace(part, pages=pages), feed):
+        for pages in range(part.pages - 4, 3, -4):  # a section has a multiple of four
+            if lies_on(replace(part, pages=pages), feed):
                 return Finding(
                     "limit",
                     "pages_unfit",

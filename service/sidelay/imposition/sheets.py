@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from ..feeds import SheetFeed, WorkStyle
 from ..job import GrainWish, Part
 from ..stock import Grain, ParentSheet
-from ..work import Layout
+from ..work import Layout, sheet_cuts
 from . import Imposer
 from .pareto import unbeaten
-from .pattern import Pattern
+from .pattern import Pattern, to_steps
 
 # A parent is cut into at most this many press sheets along either side.
 MOST_PARTS_ALONG_A_SIDE = 4
-ROUNDING_MM = 1e-3
 # Styles that print both sides from one form compete with each other.
 _ONE_FORM = dict.fromkeys(("work_and_turn", "work_and_tumble"), "one form")
 
@@ -30,13 +30,24 @@ class _Cell:
     gutter: float
     grain: GrainWish
 
-    def fits(self, width: float, length: float) -> bool:
-        """Whether an area may hold one piece; the search settles what lies within rounding."""
-        room = (width, length) if width <= length else (length, width)
-        sides = (
-            (self.width, self.height) if self.width <= self.height else (self.height, self.width)
-        )
-        return sides[0] <= room[0] + ROUNDING_MM and sides[1] <= room[1] + ROUNDING_MM
+    @property
+    def may_turn(self) -> bool:
+        """Whether a piece may lie either way."""
+        return self.grain == "any" or self.width == self.height
+
+    def turned(self, grain: Grain) -> bool:
+        """Whether the grain of a press sheet makes the piece lie turned."""
+        along_height = (self.height > self.width) == (self.grain == "long")
+        return along_height != (grain == "long")
+
+    def fits(self, width: float, length: float, grain: Grain) -> bool:
+        """Whether an area of a press sheet holds one piece."""
+        room = to_steps(width), to_steps(length)
+        upright = to_steps(self.width), to_steps(self.height)
+        ways = (upright, upright[::-1])
+        if not self.may_turn:
+            ways = (ways[self.turned(grain)],) * 2
+        return any(way[0] <= room[0] and way[1] <= room[1] for way in ways)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +64,55 @@ class _PressSheet:
     length: float
     grain: Grain
 
-    def because(self, up: int, pattern: Pattern) -> str:
-        """Say how many lie on the sheet and where it comes from."""
-        out = self.parts_across * self.parts_along
-        cut = "whole" if out == 1 else f"cut {out} out of"
-        unproved = (
-            f"; at most {pattern.most} on a half or whole sheet" if not pattern.proved else ""
+
+class _Laid(NamedTuple):
+    """So many pieces on a press sheet in one style; the pattern is that of one form."""
+
+    sheet: _PressSheet
+    style: WorkStyle
+    up: int
+    pattern: Pattern
+
+    def burden(self, gutter_between: bool) -> tuple[float, ...]:
+        """Everything in which it can cost more than another of its style; less is better."""
+        sheet = self.sheet
+        out = sheet.parts_across * sheet.parts_along
+        halves = self.up // self.pattern.up
+        return (
+            -self.up,
+            sheet.parent.price / out,
+            sheet.length,
+            sheet.width * sheet.length,
+            sheet_cuts(self.pattern, halves, gutter_between=gutter_between),
+            sheet.parts_across + sheet.parts_along,
+            -out,
+            # Turned rather than tumbled: the same edge stays in the gripper.
+            self.style == "work_and_tumble",
         )
-        size = f"{self.width:g} x {self.length:g} mm"
-        return f"{up} up on {size}, {cut} {self.parent.name}{unproved}"
+
+    def layout(self) -> Layout:
+        """Return it as a layout."""
+        sheet = self.sheet
+        return Layout(
+            width_mm=sheet.width,
+            length_mm=sheet.length,
+            supply=sheet.parent,
+            parts_across=sheet.parts_across,
+            parts_along=sheet.parts_along,
+            style=self.style,
+            up=self.up,
+            pattern=self.pattern,
+            because=self._because(),
+        )
+
+    def _because(self) -> str:
+        """Say how many lie on the sheet and where it comes from."""
+        sheet, most = self.sheet, self.pattern.most
+        out = sheet.parts_across * sheet.parts_along
+        cut = "whole" if out == 1 else f"cut {out} out of"
+        unproved = f"; at most {most} on a half or whole sheet" if not self.pattern.proved else ""
+        size = f"{sheet.width:g} x {sheet.length:g} mm"
+        return f"{self.up} up on {size}, {cut} {sheet.parent.name}{unproved}"
 
 
 def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
@@ -72,14 +123,28 @@ def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     more cuts. Width alone makes no sheet dearer to run, so nothing that could win is lost. A sheet
     that is turned may leave out one that is tumbled, never the other way.
     """
-    cell = _Cell(
-        part.flat_width_mm + 2 * part.bleed_mm,
-        part.flat_height_mm + 2 * part.bleed_mm,
-        part.gutter_mm,
-        part.grain,
-    )
     gutter_between = part.bleed_mm > 0 or part.gutter_mm > 0
-    return _sheet_layouts(feed, part.stock.sheets, cell, gutter_between, len(part.sides) == 2)
+    return _sheet_layouts(
+        feed, part.stock.sheets, _cell(part), gutter_between, len(part.sides) == 2
+    )
+
+
+def holds_a_piece(part: Part, feed: SheetFeed) -> bool:
+    """Whether there is any layout of a part on a sheet feed, without laying it out."""
+    cell, two_sided = _cell(part), len(part.sides) == 2
+    return any(
+        cell.fits(*_room(feed, sheet, style, cell.gutter), sheet.grain)
+        for parent in part.stock.sheets
+        for sheet in _press_sheets(parent, feed)
+        for style in _styles(feed, two_sided)
+    )
+
+
+def _cell(part: Part) -> _Cell:
+    bleed = 2 * part.bleed_mm
+    return _Cell(
+        part.flat_width_mm + bleed, part.flat_height_mm + bleed, part.gutter_mm, part.grain
+    )
 
 
 @lru_cache(maxsize=1_024)
@@ -93,15 +158,15 @@ def _sheet_layouts(
     longest = max(feed.max_width_mm, feed.max_length_mm)
     imposer = Imposer((cell.width, cell.height), longest, cell.gutter)
     found = [
-        layout
+        laid
         for parent in parents
         for sheet in _press_sheets(parent, feed)
         for style in _styles(feed, two_sided)
-        if (layout := _lay(feed, sheet, cell, style, imposer))
+        if (laid := _lay(feed, sheet, cell, style, imposer))
     ]
-    burdens = [_burden(layout, layout.sheet, gutter_between) for layout in found]
-    kept = unbeaten(burdens, [_ONE_FORM.get(layout.style, layout.style) for layout in found])
-    return tuple(found[number] for number in kept)
+    burdens = [laid.burden(gutter_between) for laid in found]
+    kept = unbeaten(burdens, [_ONE_FORM.get(laid.style, laid.style) for laid in found])
+    return tuple(found[number].layout() for number in kept)
 
 
 def _styles(feed: SheetFeed, two_sided: bool) -> tuple[WorkStyle, ...]:
@@ -125,53 +190,27 @@ def _press_sheets(parent: ParentSheet, feed: SheetFeed) -> Iterator[_PressSheet]
 
 def _lay(
     feed: SheetFeed, sheet: _PressSheet, cell: _Cell, style: WorkStyle, imposer: Imposer
-) -> Layout | None:
+) -> _Laid | None:
     """Lay pieces on one press sheet in one style, or None when not one fits."""
+    width, length = _room(feed, sheet, style, cell.gutter)
+    if not cell.fits(width, length, sheet.grain):
+        return None
+    if cell.may_turn:
+        pattern = imposer.most_up(width, length)
+    else:
+        pattern = imposer.straight(width, length, turned=cell.turned(sheet.grain))
+    return _Laid(sheet, style, pattern.up * (2 if style in _ONE_FORM else 1), pattern)
+
+
+def _room(
+    feed: SheetFeed, sheet: _PressSheet, style: WorkStyle, gutter: float
+) -> tuple[float, float]:
+    """Width and length [mm] that one form prints on a press sheet: half of it where it turns."""
     # Tumbled sheets, and those that a reversing drum takes by the tail, need two gripper edges.
     two_grippers = style in ("work_and_tumble", "perfecting")
     width, length = feed.printable_mm(sheet.width, sheet.length, two_grippers=two_grippers)
-    halves = 1
     if style == "work_and_turn":
-        width, halves = (width - cell.gutter) / 2, 2
-    elif style == "work_and_tumble":
-        length, halves = (length - cell.gutter) / 2, 2
-    if not cell.fits(width, length):
-        return None
-    pattern = _most_up(width, length, cell, sheet.grain, imposer)
-    if pattern.up == 0:
-        return None
-    up = pattern.up * halves
-    return Layout(
-        width_mm=sheet.width,
-        length_mm=sheet.length,
-        supply=sheet.parent,
-        parts_across=sheet.parts_across,
-        parts_along=sheet.parts_along,
-        style=style,
-        up=up,
-        pattern=pattern,
-        because=sheet.because(up, pattern),
-    )
-
-
-def _most_up(width: float, length: float, cell: _Cell, grain: Grain, imposer: Imposer) -> Pattern:
-    """The most pieces on an area, turned freely or as the grain makes them lie."""
-    if cell.grain == "any" or cell.width == cell.height:
-        return imposer.most_up(width, length)
-    along_height = (cell.height > cell.width) == (cell.grain == "long")
-    return imposer.straight(width, length, turned=along_height != (grain == "long"))
-
-
-def _burden(layout: Layout, parent: ParentSheet | None, gutter_between: bool) -> tuple[float, ...]:
-    """Everything in which one layout can cost more than another of its style; less is better."""
-    return (
-        -layout.up,
-        (parent.price if parent else 0.0) / layout.out,
-        layout.length_mm,
-        layout.area_m2,
-        layout.cuts(gutter_between=gutter_between),
-        layout.parts_across + layout.parts_along,
-        -layout.out,
-        # Turned rather than tumbled: the same edge stays in the gripper.
-        layout.style == "work_and_tumble",
-    )
+        return (width - gutter) / 2, length
+    if style == "work_and_tumble":
+        return width, (length - gutter) / 2
+    return width, length

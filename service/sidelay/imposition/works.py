@@ -9,7 +9,7 @@ from ..job import Ink, Part, Previous
 from ..work import Form, Layout, Work
 from .pieces import piece_layouts
 from .reels import reel_layouts
-from .sheets import sheet_layouts
+from .sheets import holds_a_piece, sheet_layouts
 from .webs import web_layouts
 
 
@@ -43,6 +43,13 @@ def layouts_for(part: Part, feed: Feed) -> tuple[Layout, ...]:
             return reel_layouts(part, feed)
         case PieceFeed():
             return piece_layouts(part, feed)
+
+
+def lies_on(part: Part, feed: Feed) -> bool:
+    """Whether the core has any layout of a part on a feed; told sooner than which."""
+    if isinstance(feed, SheetFeed) and part.kind in feed.makes:
+        return holds_a_piece(part, feed)
+    return bool(layouts_for(part, feed))
 
 
 def forms(part: Part, style: WorkStyle, webs: int = 1) -> tuple[Form, ...]:
