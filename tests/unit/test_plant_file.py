@@ -56,6 +56,11 @@ def test_a_revision_follows_the_content(tmp_path):
         ("units = 2", 'units = "two"', "[presses[0]] units"),
         ("units = 2", "untis = 2", "[presses[0]] untis"),
         ("max_width_mm = 520", "max_width_mm = -520", "[presses[0].feed] max_width_mm"),
+        (
+            "[presses.feed]\nmin_width_mm = 140",
+            '[presses.feed]\nkind = "web"\nmin_width_mm = 140',
+            "[presses[0].feed] kind",
+        ),
         ('currency = "EUR"', 'currency = "EURO"', "[plant] currency"),
         ('process = "toner"', 'process = "tonre"', "[presses[2]] process"),
         ('cost_centre = "cutting"', 'cost_centre = "cuting"', "[finishing.guillotine] cost_centre"),

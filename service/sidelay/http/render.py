@@ -16,6 +16,8 @@ from ..work import Finding, Process
 from .asked import Asked
 from .render_offer import LINE_DETAILS, OfferWriter
 
+# Digits after the point of what a finding compares.
+FIGURE_DIGITS = 3
 FACTS = (
     "name",
     "image_carrier",
@@ -144,11 +146,16 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "severity": finding.severity,
         "code": finding.code,
         "message": finding.message,
-        "asked": finding.asked,
-        "limit": finding.limit,
+        "asked": _rounded(finding.asked),
+        "limit": _rounded(finding.limit),
         "unit": finding.unit,
         "remedy": finding.remedy,
     }
+
+
+def _rounded(value: float | str | None) -> float | str | None:
+    """Return a figure without the noise of binary fractions."""
+    return value if value is None or isinstance(value, str) else round(value, FIGURE_DIGITS)
 
 
 def _choices(offers: tuple[Offer, ...], writer: OfferWriter, asked: Asked) -> list[dict[str, Any]]:
