@@ -9,7 +9,7 @@ from .job import Job
 from .machines import Step
 from .plant import Plant
 from .stock import ParentSheet, Reel
-from .work import Charge, Kind
+from .work import Charge
 
 MIN_PER_HOUR = 60.0
 STAGES = (
@@ -179,36 +179,22 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
 
 def _step(number: int, step: Step, meter: str, plant: Plant) -> Iterator[Line]:
     """The lines of a finishing step: its set-up and its running, in time and in money."""
-    name = step.name.replace("_", " ")
-    lots = float(step.per)
-
-    def line(
-        label: str, kind: Kind, money: float, amount: float, per: str, count: str, lot: float = 1.0
-    ) -> Line:
-        told = f"{step.set_up_min:g} min" if kind == "time" and count == "job" else step.because
-        return Line(
-            number,
-            "finishing",
-            label,
-            kind,
-            money,
-            amount,
-            per,
-            count,
-            told,
-            step.source,
-            divisor=lot,
-        )
-
+    name, outwork = step.name.replace("_", " "), step.kind == "outwork"
+    because, source, lots = step.because, step.source, float(step.per)
+    where = number, "finishing"
     if step.set_up_min:
         rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
-        yield line(f"{name}, set-up", "time", rate, hours, "hour", "job")
+        told = f"{step.set_up_min:g} min"
+        yield Line(*where, f"{name}, set-up", "time", rate, hours, "hour", "job", told, source)
     if step.minutes:
         rate, hours = plant.rate(step.cost_centre), step.minutes / MIN_PER_HOUR
-        yield line(name, "time", rate, hours, "hour", meter, lots)
+        running = Line(*where, name, "time", rate, hours, "hour", meter, because, source)
+        yield running._replace(divisor=lots) if lots > 1 else running
     if step.set_up_price:
-        bought = "die and set-up" if step.kind == "outwork" else "die"
-        yield line(f"{name}, {bought}", step.kind, step.set_up_price, 1.0, "job", "job")
+        label, price = f"{name}, die and set-up" if outwork else f"{name}, die", step.set_up_price
+        yield Line(*where, label, step.kind, price, 1.0, "job", "job", because, source)
     if step.price:
-        label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, cores"
-        yield line(label, step.kind, step.price, 1.0, step.unit, meter, lots)
+        label, price = f"{name}, bought out" if outwork else f"{name}, cores", step.price
+        yield Line(
+            *where, label, step.kind, price, 1.0, step.unit, meter, because, source, divisor=lots
+        )

@@ -42,12 +42,12 @@ class _Cell:
 
     def fits(self, width: float, length: float, grain: Grain) -> bool:
         """Whether an area of a press sheet holds one piece."""
-        room = to_steps(width), to_steps(length)
-        upright = to_steps(self.width), to_steps(self.height)
-        ways = (upright, upright[::-1])
-        if not self.may_turn:
-            ways = (ways[self.turned(grain)],) * 2
-        return any(way[0] <= room[0] and way[1] <= room[1] for way in ways)
+        if self.may_turn:
+            return self._lies(width, length) or self._lies(length, width)
+        return self._lies(length, width) if self.turned(grain) else self._lies(width, length)
+
+    def _lies(self, width: float, length: float) -> bool:
+        return to_steps(self.width) <= to_steps(width) and to_steps(self.height) <= to_steps(length)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,8 +175,13 @@ def _styles(feed: SheetFeed, two_sided: bool) -> tuple[WorkStyle, ...]:
     return tuple(style for style in feed.work_styles if style != "one_side")
 
 
-def _press_sheets(parent: ParentSheet, feed: SheetFeed) -> Iterator[_PressSheet]:
+@lru_cache(maxsize=4_096)
+def _press_sheets(parent: ParentSheet, feed: SheetFeed) -> tuple[_PressSheet, ...]:
     """Equal press sheets that a parent cuts into and the feed takes, either edge first."""
+    return tuple(_cut_parent(parent, feed))
+
+
+def _cut_parent(parent: ParentSheet, feed: SheetFeed) -> Iterator[_PressSheet]:
     turned: Grain = "short" if parent.grain == "long" else "long"
     for across in range(1, MOST_PARTS_ALONG_A_SIDE + 1):
         for along in range(1, MOST_PARTS_ALONG_A_SIDE + 1):
