@@ -37,7 +37,7 @@ def base_area_m2(work: Work) -> float:
     White lies wherever a colour does: as much as the colours' coverages together, at most all.
     """
     share = sum(
-        min(1.0, side.coverage * len(_colours(side)))
+        min(1.0, sum(side.covered(ink) for ink in _colours(side)))
         for side in work.sides
         if needs_base(side, work.part.stock)
     )

@@ -105,7 +105,7 @@ def process_colour_findings(press: LetterpressPress, part: Part) -> list[Finding
 def solid_findings(press: LetterpressPress, part: Part) -> list[Finding]:
     """Large solids: the strength of a platen, and fine type in the same form."""
     found = []
-    coverage = max((side.coverage for side in part.sides), default=0.0)
+    coverage = max(side.covered(ink) for side in part.sides for ink in side.inks)
     if press.max_solid_cm2 is not None:
         found += above(
             "solid_too_large",

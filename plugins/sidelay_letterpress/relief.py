@@ -52,7 +52,8 @@ def solid_cm2(work: Work, form: Form) -> float:
         "both": (part.front, part.back),
     }
     heaviest = max(
-        sum(side.coverage for side in sides[form.prints] if ink in side.inks) for ink in form.inks
+        sum(side.covered(ink) for side in sides[form.prints] if ink in side.inks)
+        for ink in form.inks
     )
     # A form for both sides holds each side on half of its pieces.
     copies = work.layout.up / prints_per_sheet(form)

@@ -123,7 +123,8 @@ def under_base_m2(press: ScreenPress, work: Work) -> float:
 def _under_share(press: ScreenPress, part: Part, side: Side) -> float:
     if not needs_under_base(press, part, side.inks):
         return 0.0
-    return min(1.0, side.coverage * sum(ink.name not in press.dark_inks for ink in side.inks))
+    shares = (side.covered(ink) for ink in side.inks if ink.name not in press.dark_inks)
+    return min(1.0, sum(shares))
 
 
 def screen_price(press: ScreenPress) -> float:

@@ -233,10 +233,7 @@ def _ink_charges(press: LithoPress, work: Work) -> list[Charge]:
 
 
 def _varnish_charges(press: LithoPress, work: Work) -> list[Charge]:
-    """Varnish as ink from a unit, or as a thicker coating from the coater with its own plate.
-
-    It covers the whole side: the coverage of a side is that of its inks.
-    """
+    """Varnish as ink from a unit, or as a thicker coating from the coater with its own plate."""
     inks = [ink for ink in work.part.inks if ink.kind == "varnish"]
     if not inks:
         return []
@@ -244,8 +241,7 @@ def _varnish_charges(press: LithoPress, work: Work) -> list[Charge]:
     film_gsm = press.film_coated_gsm
     if coated:
         film_gsm = press.uv_film_gsm if press.coater == "uv" else press.aqueous_film_gsm
-    sides = sum(ink in side.inks for side in work.sides for ink in inks)
-    area = sides * work.part.printed_area_m2 * work.layout.pieces_per_cycle
+    area = sum(work.inked_area_m2(ink) for ink in inks)
     charges = [
         Charge(
             "ink",
@@ -253,7 +249,7 @@ def _varnish_charges(press: LithoPress, work: Work) -> list[Charge]:
             press.varnish_price_per_kg,
             "kilogram",
             amount=ink_mass_kg(area, 1.0, film_gsm),
-            because=f"{area:.3f} m2 a sheet all over at {film_gsm:g} g/m2",
+            because=f"{area:.3f} m2 a sheet at {film_gsm:g} g/m2",
             source=press.source("varnish_price_per_kg"),
         )
     ]

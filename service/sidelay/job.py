@@ -34,20 +34,34 @@ class Side:
     """One side of a piece.
 
     inks: no inks means that the side stays blank
-    coverage: share of the area that each ink covers on average, 0..1
+    coverage: share of the area that an ink covers on average, 0..1, where it has none of its own
     heaviest_pct: total area coverage of its heaviest spot [%]; None where it is not known
+    own_coverage: inks by name that cover another share of the area
     """
 
     inks: tuple[Ink, ...] = ()
     coverage: float = 0.0
     heaviest_pct: float | None = None
+    own_coverage: tuple[tuple[str, float], ...] = ()
+
+    def covered(self, ink: Ink) -> float:
+        """Share of the area that one of its inks covers; a varnish floods it unless told less."""
+        for name, coverage in self.own_coverage:
+            if name == ink.name:
+                return coverage
+        return 1.0 if ink.kind == "varnish" else self.coverage
+
+    @property
+    def average_coverage_pct(self) -> float:
+        """Coverages of all inks together [%], varnish left out: it adds no colour."""
+        return 100.0 * sum(self.covered(ink) for ink in self.inks if ink.kind != "varnish")
 
     @property
     def total_coverage_pct(self) -> float:
         """Total area coverage [%] of the heaviest spot, or the average where it is not known."""
         if self.heaviest_pct is not None:
             return self.heaviest_pct
-        return 100.0 * self.coverage * len(self.inks)
+        return self.average_coverage_pct
 
 
 @dataclass(frozen=True)

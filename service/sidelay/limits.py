@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from .halftone import total_coverage_pct
 from .job import QUALITIES, Job, Part
 from .stock import Stock
 from .work import Finding, Severity
@@ -194,7 +193,7 @@ def tone_findings(part: Part, steps: int) -> list[Finding]:
 
 def heaviest_coverage_pct(part: Part) -> float:
     """Average total area coverage [%] of the side that has most ink: what dries on the run."""
-    return max(total_coverage_pct([side.coverage] * len(side.inks)) for side in part.sides)
+    return max(side.average_coverage_pct for side in part.sides)
 
 
 def outside(

@@ -150,7 +150,7 @@ class Work:
     def inked_area_m2(self, ink: Ink) -> float:
         """Area of one cycle that this ink covers, both sides and all webs together [m2]."""
         sides = (self.part.front, self.part.back)
-        covered = sum(side.coverage for side in sides if ink in side.inks)
+        covered = sum(side.covered(ink) for side in sides if ink in side.inks)
         return covered * self.part.printed_area_m2 * self.layout.pieces_per_cycle
 
 

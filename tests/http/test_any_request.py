@@ -130,7 +130,7 @@ STOCKS = st.sampled_from(
 INKS = st.lists(
     st.sampled_from(["cyan", "magenta", "yellow", "black"])
     | st.just({"name": "copper", "kind": "metallic"})
-    | st.just({"name": "opaque", "kind": "white"})
+    | st.just({"name": "opaque", "kind": "white", "coverage": 0.9})
     | st.just({"name": "gloss", "kind": "varnish"})
     | st.just({"name": "neon", "kind": "fluorescent"})
     | st.just({"name": "green", "kind": "spot", "may_simulate": True}),
@@ -179,7 +179,7 @@ JOBS = st.fixed_dictionaries(
             st.fixed_dictionaries(
                 {
                     "press": st.sampled_from([each.press.id for each in demo().presses]),
-                    "inks": INKS,
+                    "inks": st.lists(st.sampled_from(["cyan", "black"]), unique=True),
                     "stock": st.sampled_from(list(demo().stocks)),
                 }
             ),

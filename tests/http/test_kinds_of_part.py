@@ -47,6 +47,12 @@ def ask(client: FlaskClient, path: str, body: Any) -> dict[str, Any]:
         ("bottle_labels", {"impression": "embossed"}, "impression", "unknown_value"),
         ("bottle_labels", {"kept_carriers": ["none"]}, "kept_carriers/0", "unknown_press"),
         ("bottle_labels", {"kept_carriers": "flexo"}, "kept_carriers", "not_an_array"),
+        (
+            "shirts",
+            {"front": {"inks": [{"name": "gloss", "kind": "varnish", "coverage": 1.1}]}},
+            "front/inks/0/coverage",
+            "out_of_range",
+        ),
         ("shirts", {"min_type_pt": 0}, "min_type_pt", "out_of_range"),
         ("shirts", {"register_mm": "0.1"}, "register_mm", "not_a_number"),
         ("shirts", {"tone_steps": 1}, "tone_steps", "out_of_range"),

@@ -377,7 +377,8 @@ def test_white_and_varnish_have_their_own_price_and_layer():
     solid_litres = 0.5 * 0.12432 * 2.79 / 1000
     assert spent["ink"] == pytest.approx(4 * solid_litres * 40, rel=1e-3)
     assert spent["white ink"] == pytest.approx(2 * solid_litres * 100, rel=1e-3)
-    assert spent["varnish"] == pytest.approx(solid_litres * 60, rel=1e-3)
+    flood_litres = solid_litres / 0.5  # a varnish covers all unless it is told less
+    assert spent["varnish"] == pytest.approx(flood_litres * 60, rel=1e-3)
 
 
 @pytest.mark.parametrize(("coverage", "share"), [(0.1, 0.4), (0.25, 1.0), (0.4, 1.0)])

@@ -181,7 +181,8 @@ def test_volume_of_cells():
 )
 def test_ink_and_solvent_by_cell_volume(ink, name, screen):
     made = charges(press(transfer_share=0.5), work(pouch((ink,), 0.5)))
-    solid_m2 = 0.5 * 0.2 * 0.3 * 8
+    coverage = 1.0 if ink is VARNISH else 0.5  # a varnish covers all unless it is told less
+    solid_m2 = coverage * 0.2 * 0.3 * 8
     wet = solid_m2 * cell_volume_cm3_per_m2(screen, 8, 130) * 0.5 * 0.9 / 1000
     assert made[name].amount == pytest.approx(wet * 0.25 / 0.40)
     assert made["ester solvent"].amount == pytest.approx(wet * (1 - 0.625 + 0.15))

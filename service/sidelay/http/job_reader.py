@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from ..job import Ink, Job, Part, Previous, Side
+from ..job import Job, Part, Previous, Side
 from ..paper import grammage_from_basis_weight
 from ..plant import NoSuchStock, Plant, find_stock
 from ..stock import Stock
@@ -93,7 +93,13 @@ def _bleed_mm(given: dict[str, Any]) -> float:
 def _side(given: dict[str, Any]) -> Side:
     if not given["inks"]:
         return Side()
-    return Side(tuple(given["inks"]), given["coverage"], given.get("heaviest_pct"))
+    own = {each.ink.name: each.coverage for each in given["inks"] if each.coverage is not None}
+    return Side(
+        tuple(each.ink for each in given["inks"]),
+        given["coverage"],
+        given.get("heaviest_pct"),
+        tuple(own.items()),
+    )
 
 
 def _stock(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path) -> Stock | None:
@@ -178,8 +184,9 @@ def _check_previous(jobs: Sequence[Any], plant: Plant, faults: Faults) -> None:
 def _repeated(inks: list[Any]) -> Iterator[int]:
     """Indices of inks whose name stands earlier in the list; faulty items are passed over."""
     seen: set[str] = set()
-    for index, ink in enumerate(inks):
-        if not isinstance(ink, Ink):
+    for index, each in enumerate(inks):
+        ink = getattr(each, "ink", None)
+        if ink is None:
             continue
         if ink.name in seen:
             yield index

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, get_args
+from typing import Any, NamedTuple, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
@@ -89,7 +89,7 @@ class InkSchema(Strict):
     )
 
     @post_load
-    def make(self, data: dict[str, Any], **_: Any) -> Ink:
+    def make(self, data: dict[str, Any], **_: Any) -> Any:
         """Return the ink."""
         return Ink(**data)
 
@@ -99,7 +99,7 @@ class InkField(NameOrObject):
 
     name_schema = {"type": "string", "enum": list(PROCESS_INKS)}  # noqa: RUF012
 
-    def named(self, name: str) -> Ink:
+    def named(self, name: str) -> Any:
         """Return a process ink. Raises ValidationError."""
         if name not in PROCESS_INKS:
             raise told(
@@ -110,14 +110,52 @@ class InkField(NameOrObject):
         return Ink(name)
 
 
+class PrintedInk(NamedTuple):
+    """An ink of a side, and its own coverage where it is told."""
+
+    ink: Ink
+    coverage: float | None
+
+
+class PrintedInkSchema(InkSchema):
+    """An ink of a side by name and kind, with its own coverage where it differs."""
+
+    coverage = Figure(
+        validate=Between(0, 1),
+        metadata={
+            "description": "share of the area that this ink covers; if left out, the side's, and "
+            "all of it for a varnish",
+            "x-unit": "1",
+        },
+    )
+
+    @post_load
+    def make(self, data: dict[str, Any], **_: Any) -> Any:
+        """Return the ink with its coverage."""
+        coverage = data.pop("coverage", None)
+        return PrintedInk(Ink(**data), coverage)
+
+
+class PrintedInkField(InkField):
+    """A process ink by its name, or any ink as an object; loads as PrintedInk."""
+
+    def named(self, name: str) -> Any:
+        """Return a process ink. Raises ValidationError."""
+        return PrintedInk(super().named(name), None)
+
+
 class SideSchema(Strict):
     """One side of a piece."""
 
-    inks = ListOf(InkField(InkSchema), required=True, most=MOST_INKS)
+    inks = ListOf(PrintedInkField(PrintedInkSchema), required=True, most=MOST_INKS)
     coverage = Figure(
         validate=Between(0, 1),
         load_default=0.2,
-        metadata={"description": "share of the area that each ink covers", "x-unit": "1"},
+        metadata={
+            "description": "share of the area that an ink covers, for each that tells none of its "
+            "own",
+            "x-unit": "1",
+        },
     )
     heaviest_pct = Figure(
         validate=Between(0, 400),
