@@ -44,6 +44,16 @@ class Route:
         return int(sum(charge.amount for charge in making))
 
     @property
+    def carriers_id(self) -> str:
+        """What a later job names to say that these image carriers and dies are kept."""
+        return f"{self.press.id}:{self.work.layout.image}"
+
+    @property
+    def keeps_carriers(self) -> bool:
+        """Whether the job says that they are."""
+        return self.carriers_id in self.work.part.kept_carriers
+
+    @property
     def forms(self) -> int:
         """Forms that carriers are made for; none on a plateless press."""
         return len(self.work.forms) if self.carriers else 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any, Literal
 
@@ -9,6 +10,16 @@ from marshmallow import ValidationError, fields, validate
 
 from .curve import Curve
 from .fields import ExactInteger, Number, TrueFalse
+
+PRACTICE = "common practice, no source"
+
+
+def check_windows(data: Mapping[str, Any]) -> None:
+    """Raise ValidationError where a figure called min_... is above its max_..."""
+    for name, low in data.items():
+        high = data.get(f"max_{name[4:]}") if name.startswith("min_") else None
+        if isinstance(low, int | float) and isinstance(high, int | float) and low > high:
+            raise ValidationError(f"Expected at most max_{name[4:]}, {high:g}.", name)
 
 
 def figure(
@@ -24,8 +35,11 @@ def figure(
     """Describe a number of a press: its unit (UCUM style), range, meaning, default and source.
 
     Required unless it has a default or is optional. The source belongs to the default: a published
-    table, "common practice, no source" or "from memory".
+    table, "common practice, no source" or "from memory". An optional figure that a plant file
+    leaves out is not set: give the press class a default for it. Raises ValueError for a default
+    out of range or without a source.
     """
+    _check_default(default, low, high, source)
     described = _described(unit, about, default, source)
     if optional:
         described["required"] = False
@@ -36,6 +50,7 @@ def whole(
     unit: str, low: int, high: int, about: str, *, default: int | None = None, source: str = ""
 ) -> ExactInteger:
     """Describe a whole number of a press, like `figure`."""
+    _check_default(default, low, high, source)
     return ExactInteger(
         validate=validate.Range(low, high), **_described(unit, about, default, source)
     )
@@ -119,6 +134,15 @@ def steps(
 def _rising(points: list[tuple[float, float]]) -> None:
     if any(after[0] <= before[0] for before, after in pairwise(points)):
         raise ValidationError("The first figures of the pairs must rise.")
+
+
+def _check_default(default: float | None, low: float, high: float, source: str) -> None:
+    if default is None:
+        return
+    if not low <= default <= high:
+        raise ValueError(f"the default {default:g} is outside {low:g} to {high:g}")
+    if default and not source:  # nought is none: nothing that has a source
+        raise ValueError(f"the default {default:g} has no source")
 
 
 def _described(unit: str, about: str, default: Any, source: str) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from marshmallow import (
     validates_schema,
 )
 
-from .describe import figure, names, switch, whole
+from .describe import PRACTICE, check_windows, figure, names, switch, whole
 from .feeds import (
     FEED_KINDS,
     WORK_STYLES,
@@ -28,21 +28,38 @@ from .feeds import (
 from .fields import ExactInteger
 from .reel import repeat_mm
 
-PRACTICE = "common practice, no source"
-
 
 def _optional_whole(unit: str, about: str) -> ExactInteger:
     metadata = {"description": about, "x-unit": unit}
     return ExactInteger(validate=validate.Range(1, 1000), metadata=metadata)
 
 
-class SheetFeedSchema(Schema):
-    """The feed of a press that takes cut sheets."""
+class _FeedSchema(Schema):
+    """What all feeds have in common."""
 
     class Meta:
         """Refuse members that are not known."""
 
         unknown = RAISE
+
+    makes: ClassVar[type[Any]]
+
+    @validates_schema
+    def _windows(self, data: dict[str, Any], **_: Any) -> None:
+        """What is told from .. to must not be upside down."""
+        check_windows(data)
+
+    @post_load
+    def make(self, data: dict[str, Any], **_: Any) -> Any:
+        """Return the feed as the core knows it, lists made tuples."""
+        frozen = {key: tuple(v) if isinstance(v, list) else v for key, v in data.items()}
+        return self.makes(**frozen)
+
+
+class SheetFeedSchema(_FeedSchema):
+    """The feed of a press that takes cut sheets."""
+
+    makes = SheetFeed
 
     min_width_mm = figure("mm", 1, 5000, "narrowest sheet, across the machine")
     max_width_mm = figure("mm", 1, 5000, "widest sheet, across the machine")
@@ -62,7 +79,7 @@ class SheetFeedSchema(Schema):
         100,
         "strip that cannot print at the far edge",
         default=5,
-        source="common practice, no source",
+        source=PRACTICE,
     )
     side_mm = figure(
         "mm",
@@ -70,7 +87,7 @@ class SheetFeedSchema(Schema):
         100,
         "strip that cannot print at each side",
         default=5,
-        source="common practice, no source",
+        source=PRACTICE,
     )
     colour_bar_mm = figure(
         "mm",
@@ -89,27 +106,6 @@ class SheetFeedSchema(Schema):
         "mm", 1, 5000, "longest image that chase or frame holds, where less than the sheet",
         optional=True,
     )  # fmt: skip
-
-    @post_load
-    def make(self, data: dict[str, Any], **_: Any) -> SheetFeed:
-        """Return the feed as the core knows it."""
-        return SheetFeed(**data | {"work_styles": tuple(data["work_styles"])})
-
-
-class _FeedSchema(Schema):
-    """What all feeds have in common."""
-
-    class Meta:
-        """Refuse members that are not known."""
-
-        unknown = RAISE
-
-    makes: ClassVar[type[Any]]
-
-    @post_load
-    def make(self, data: dict[str, Any], **_: Any) -> Any:
-        """Return the feed as the core knows it."""
-        return self.makes(**data)
 
 
 def _side() -> fields.Field[Any]:
@@ -193,11 +189,6 @@ class ReelFeedSchema(_FeedSchema):
     min_reel_m = _shortest_reel(0)
     max_reel_m = _longest_reel()
 
-    class Meta:
-        """Refuse members that are not known."""
-
-        unknown = RAISE
-
     @validates_schema
     def _one_way(self, data: dict[str, Any], **_: Any) -> None:
         """Repeats are told in exactly one of three ways."""
@@ -209,7 +200,7 @@ class ReelFeedSchema(_FeedSchema):
             len(teeth) == 2 and len(pitch) == 1,
             len(lengths) == 2,
         ]
-        if sum(ways) != 1 or (teeth and not ways[1]) or (lengths and not ways[2]):
+        if sum(ways) != 1 or (bool(teeth or pitch) != ways[1]) or (lengths and not ways[2]):
             raise ValidationError(
                 "expected repeats_mm, or min_teeth, max_teeth and one pitch, or min_repeat_mm and "
                 "max_repeat_mm",
@@ -265,13 +256,18 @@ class FeedField(fields.Field[Feed]):
         if not isinstance(value, dict):
             raise ValidationError("Expected a table.")
         kind = value.get("kind", next(iter(self.schemas)))
-        if kind not in self.schemas:
-            raise ValidationError({"kind": [f"Expected {' or '.join(self.schemas)}."]})
+        if not isinstance(kind, str) or kind not in self.schemas:
+            raise ValidationError({"kind": [f"Expected {' or '.join(map(repr, self.schemas))}."]})
         rest = {key: given for key, given in value.items() if key != "kind"}
         loaded: Feed = self.schemas[kind].load(rest)
         return loaded
 
 
 def feed(*kinds: FeedKind) -> FeedField:
-    """Describe what the presses of a process take: "sheet", "web", "reel", "piece"."""
+    """Describe what the presses of a process take: "sheet", "web", "reel", "piece".
+
+    Raises ValueError for another word.
+    """
+    if unknown := set(kinds) - set(FEED_KINDS):
+        raise ValueError(f"no feed is called {unknown}; there is {', '.join(FEED_KINDS)}")
     return FeedField(kinds or FEED_KINDS)

@@ -226,7 +226,7 @@ def _slit(part: Part, layout: Layout, slitter: Slitter, dies: bool) -> list[Step
             slitter.running_waste,
             f"{lanes}, dies cut off the press" if dies else lanes,
             slitter.source,
-            set_up_price=slitter.die_price if dies else 0.0,
+            tool_price=slitter.die_price if dies else 0.0,
         )
     ]
     if part.pieces_per_reel:
@@ -264,7 +264,8 @@ def _deboss(part: Part, deboss: Deboss) -> Step:
         f"bought out: a die of {area_cm2:.0f} cm2 at {die:.2f}, set-up {deboss.price_set_up:.2f}, "
         f"{deboss.price_per_1000:.2f} for 1,000",
         deboss.source,
-        set_up_price=die + deboss.price_set_up,
+        tool_price=die,
+        set_up_price=deboss.price_set_up,
         price=deboss.price_per_1000 / 1000,
         kind="outwork",
     )

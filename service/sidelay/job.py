@@ -84,7 +84,7 @@ class Part:
     min_type_pt, min_reverse_type_pt, min_line_pt: the finest detail in it; None where not known
     tone_steps: tone steps that it needs; register_mm: tightest fit of colour to colour
     pieces_per_reel: labels or panels on one finished reel
-    kept_carriers: processes or presses whose image carriers are kept from the last run
+    kept_carriers: image carriers kept from the last run, by press and layout (Route.carriers_id)
     """
 
     name: str

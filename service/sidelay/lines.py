@@ -57,37 +57,20 @@ def _stage_order(line: Line) -> int:
 
 
 def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:
+    """The lines of the proof: one for each printed side of a piece, for each page of a section."""
     if job.proof == "none":
         return
-    proof = plant.proofs[job.proof]
-    sides = len(route.work.sides)
+    proof, part, sides = plant.proofs[job.proof], route.work.part, len(route.work.sides)
+    proofed, unit = (part.pages * sides // 2, "page") if part.kind == "section" else (sides, "side")
+    where, source = (number, "proof"), proof.source
     if proof.material:
-        yield Line(
-            number,
-            "proof",
-            f"{job.proof} proof",
-            "material",
-            proof.material,
-            sides,
-            "side",
-            "job",
-            f"{sides} side(s) proofed",
-            proof.source,
-        )
+        label, because = f"{job.proof} proof", f"{proofed} {unit}(s) proofed"
+        yield Line(*where, label, "material", proof.material, proofed, unit, "job", because, source)
     if proof.minutes:
         centre = proof.cost_centre or route.press.cost_centre
-        yield Line(
-            number,
-            "proof",
-            f"{job.proof} proof, time",
-            "time",
-            plant.rate(centre),
-            sides * proof.minutes / MIN_PER_HOUR,
-            "hour",
-            "job",
-            f"{proof.minutes:g} min a side at {centre}",
-            proof.source,
-        )
+        label, because = f"{job.proof} proof, time", f"{proof.minutes:g} min a {unit} at {centre}"
+        hours = proofed * proof.minutes / MIN_PER_HOUR
+        yield Line(*where, label, "time", plant.rate(centre), hours, "hour", "job", because, source)
 
 
 def _stock(number: int, route: Route) -> Line:
@@ -99,8 +82,8 @@ def _stock(number: int, route: Route) -> Line:
     elif isinstance(supply, Reel):
         lost = getattr(route.press.feed, "reel_waste", 0.0)
         price, per, meter = supply.price_per_m2, "m2", "cycle"
-        amount = layout.area_m2 * (1 + lost)
-        because = f"{because}; {lost:.1%} more for the start and the core of each reel"
+        amount = layout.area_m2 / (1 - lost)
+        because = f"{because}; {lost:.1%} of each reel is lost at its start and on its core"
     else:
         price, per, meter = supply.price, "piece", "cycle"
     label = route.work.part.stock.name
@@ -140,10 +123,12 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
 def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
     """The line of a charge; of what is kept from the last run only what wears out later."""
     sets = charge.per in ("form", "carrier")
-    kept = charge.stage in KEPT_STAGES and keeps_carriers(route)
+    kept = charge.stage in KEPT_STAGES and route.keeps_carriers
     if kept and not (sets and charge.life):
         return
-    because = f"{charge.because}; the first set is kept from the last run" if kept else ""
+    because = charge.because
+    if kept:
+        because = f"{because}; the first set is kept from the last run"
     yield Line(
         number,
         charge.stage,
@@ -153,19 +138,14 @@ def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
         charge.amount,
         charge.per,
         "job" if sets and charge.life is None else CHARGE_METERS[charge.per],
-        because or charge.because,
+        because,
         charge.source,
         scale=float(route.run.passes) if charge.per == "impression" else 1.0,
-        divisor=charge.life or 1.0 if sets else 1.0,
+        divisor=float(charge.life) if sets and charge.life else 1.0,
         least=1.0 if sets else 0.0,
         held=1.0 if kept else 0.0,
-        lead_days=0.0 if kept else charge.lead_days,
+        lead_days=charge.lead_days,
     )
-
-
-def keeps_carriers(route: Route) -> bool:
-    """Whether the job says that this press's image carriers are kept from the last run."""
-    return bool({route.process, route.press.id} & set(route.work.part.kept_carriers))
 
 
 def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
@@ -174,14 +154,19 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
         place = places.setdefault(step.unit, 0)
         places[step.unit] += 1
         meter = "parent" if step.unit == "parent" else step_meter(step.unit, place)
-        yield from _step(number, step, meter, plant)
+        yield from _step(number, step, meter, plant, tool_kept=route.keeps_carriers)
 
 
-def _step(number: int, step: Step, meter: str, plant: Plant) -> Iterator[Line]:
-    """The lines of a finishing step: its set-up and its running, in time and in money."""
-    name, outwork = step.name.replace("_", " "), step.kind == "outwork"
-    because, source, lots = step.because, step.source, float(step.per)
-    where = number, "finishing"
+def _step(number: int, step: Step, meter: str, plant: Plant, *, tool_kept: bool) -> Iterator[Line]:
+    """The lines of a finishing step: its tool, its set-up and its running, in time and in money.
+
+    tool_kept: whether its die is kept from the last run
+    """
+    name, because, source = step.name.replace("_", " "), step.because, step.source
+    where, lots = (number, "finishing"), float(step.per)
+    if step.tool_price and not tool_kept:
+        label, price = f"{name}, die", step.tool_price
+        yield Line(number, "die", label, step.kind, price, 1.0, "job", "job", because, source)
     if step.set_up_min:
         rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
         told = f"{step.set_up_min:g} min"
@@ -191,10 +176,9 @@ def _step(number: int, step: Step, meter: str, plant: Plant) -> Iterator[Line]:
         running = Line(*where, name, "time", rate, hours, "hour", meter, because, source)
         yield running._replace(divisor=lots) if lots > 1 else running
     if step.set_up_price:
-        label, price = f"{name}, die and set-up" if outwork else f"{name}, die", step.set_up_price
+        label, price = f"{name}, set-up bought out", step.set_up_price
         yield Line(*where, label, step.kind, price, 1.0, "job", "job", because, source)
     if step.price:
-        label, price = f"{name}, bought out" if outwork else f"{name}, cores", step.price
-        yield Line(
-            *where, label, step.kind, price, 1.0, step.unit, meter, because, source, divisor=lots
-        )
+        label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, cores"
+        bought = Line(*where, label, step.kind, step.price, 1.0, step.unit, meter, because, source)
+        yield bought._replace(divisor=lots)

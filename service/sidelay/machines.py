@@ -136,7 +136,8 @@ class Step:
     unit: what goes in
     set_up_min: once; minutes: for each `per` units that go in, begun ones counted whole
     set_up_waste, running_waste: units spoiled, fixed and as a share of those that come out
-    set_up_price, price: money once, and for each `per` units: dies, cores, work bought out
+    tool_price: money for a tool that is kept for the next run: a die
+    set_up_price, price: money once, and for each `per` units: cores, work bought out
     kind: what that money is for the price policy
     """
 
@@ -150,13 +151,20 @@ class Step:
     running_waste: float
     because: str
     source: str
+    tool_price: float = 0.0
     set_up_price: float = 0.0
     price: float = 0.0
     kind: Kind = "material"
 
 
 def crosses(part: Part) -> bool:
-    """Whether the folds cross: no side of the finished piece is a side of the flat one."""
+    """Whether the folds cross: no side of the finished piece is a side of the flat one.
+
+    Of a section it is known: its pages lie in several columns and several rows.
+    """
+    if part.kind == "section":
+        columns, rows = part.flat_width_mm / part.width_mm, part.flat_height_mm / part.height_mm
+        return round(columns) > 1 and round(rows) > 1
     flat = part.flat_width_mm, part.flat_height_mm
     finished = part.width_mm, part.height_mm
     shared = any(abs(one - other) <= SAME_MM for one in flat for other in finished)

@@ -159,6 +159,18 @@ def _on_press(
         )
         for work, run, charges in processes.runs(process, press, laid)
     ]
+    if routes and _keeps_unfit_carriers(part, routes):
+        found.append(
+            Finding(
+                "caution",
+                "kept_carriers_unfit",
+                "the carriers kept from the last run fit none of the layouts: new ones are priced",
+                ", ".join(part.kept_carriers),
+                None,
+                "",
+                "name the carriers_id that the last answer gave, for the same size and inks",
+            )
+        )
     if not routes:
         found.append(
             Finding(
@@ -169,6 +181,13 @@ def _on_press(
             )
         )
     return found, routes
+
+
+def _keeps_unfit_carriers(part: Part, routes: list[Route]) -> bool:
+    """Whether carriers of this press are kept, but none that any layout could use."""
+    press = routes[0].press.id
+    named = any(kept.partition(":")[0] == press for kept in part.kept_carriers)
+    return named and not any(route.keeps_carriers for route in routes)
 
 
 def _compiled(routes: list[Route], job: Job, plant: Plant) -> CostTable | None:

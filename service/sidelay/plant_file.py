@@ -114,8 +114,9 @@ def _presses(
         name = f"presses[{number}]"
         if process not in processes.about:
             known = ", ".join(processes.about)
+            told = "".join(f"; left out: {fault.why}" for fault in processes.faults)
             faults.add(
-                name, "process", f"no installed plug-in models {process!r}; there is {known}"
+                name, "process", f"no installed plug-in models {process!r}; there is {known}{told}"
             )
             continue
         rest = {key: value for key, value in table.items() if key != "process"}

@@ -9,7 +9,7 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
 
-from .describe import figure, switch, whole
+from .describe import PRACTICE, figure, switch, whole
 from .money import UnknownCurrency, minor_digits
 from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
 from .paper_sizes import SIZES_MM
@@ -20,7 +20,6 @@ IDENTIFIER = validate.Regexp(
     r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
 )
 NAME = validate.Length(1, 120)
-PRACTICE = "common practice, no source"
 
 
 class Strict(Schema):

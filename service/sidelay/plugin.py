@@ -26,7 +26,7 @@ from marshmallow import (
 
 from .changeover import Changeover, changeover
 from .curve import Curve
-from .describe import choice, curve, figure, names, steps, switch, whole
+from .describe import check_windows, choice, curve, figure, names, steps, switch, whole
 from .feed_schemas import feed
 from .feeds import Feed, PieceFeed, ReelFeed, SheetFeed, WebFeed, WorkStyle
 from .halftone import tone_steps, total_coverage_pct
@@ -174,6 +174,11 @@ class PressSchema(Schema):
         load_default=dict,
         metadata={"description": "where single figures come from, by field"},
     )
+
+    @validates_schema
+    def _windows(self, data: dict[str, Any], **_: Any) -> None:
+        """What is told from .. to must not be upside down."""
+        check_windows(data)
 
     @post_load(pass_original=True)
     def make(self, data: dict[str, Any], given: dict[str, Any], **_: Any) -> PressBase:

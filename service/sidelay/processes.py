@@ -7,6 +7,7 @@ number; the answer names the press and the number.
 from __future__ import annotations
 
 import contextlib
+import dataclasses
 import hashlib
 import inspect
 import logging
@@ -18,6 +19,7 @@ from importlib.metadata import EntryPoint, entry_points
 from types import FrameType
 from typing import Any
 
+import marshmallow
 import pluggy
 
 from . import hookspecs
@@ -107,14 +109,15 @@ class Processes:
     def add(self, name: str, module: Any) -> None:
         """Register one plug-in. Raises BadPlugin when it does not keep the contract."""
         _check_marks(name, module)
-        self._manager.register(module, name)
         try:
+            self._manager.register(module, name)
             self._manager.check_pending()
             if hasattr(module, "process"):
                 self._own(name, module)
         except BaseException as fault:
             # Whatever went wrong: left registered, it would be called as an overlay of the others.
-            self._manager.unregister(module)
+            if self._manager.is_registered(module):
+                self._manager.unregister(module)
             if isinstance(fault, pluggy.PluginValidationError):
                 raise BadPlugin(f"{name}: {fault}") from fault
             raise
@@ -123,9 +126,9 @@ class Processes:
     def _own(self, name: str, module: Any) -> None:
         if not hasattr(module, "press_schema"):
             raise BadPlugin(f"{name}: a process plug-in needs press_schema as well as process")
-        schema_class = module.press_schema()
+        schema_class = _answer(name, "press_schema", module)
         try:
-            about = checked_process(module.process())
+            about = checked_process(_answer(name, "process", module))
         except BadAnswer as fault:
             raise BadPlugin(f"{name}: {fault}") from fault
         if about.id in self._about:
@@ -133,6 +136,7 @@ class Processes:
         if not (isinstance(schema_class, type) and issubclass(schema_class, PressSchema)):
             raise BadPlugin(f"{name}: press_schema() must return a subclass of PressSchema")
         self._schemas[about.id] = schema_class()
+        _check_press_class(name, self._schemas[about.id])
         self._modules[about.id] = module
         self._about[about.id] = about
 
@@ -156,7 +160,7 @@ class Processes:
         """Ask for the model's own layouts, None when it leaves that to the core."""
         with self._wall(process_id, press):
             answer = self._call(process_id, "layouts")(press=press, part=part, stock=part.stock)
-            return None if answer is None else checked_layouts(answer)
+            return None if answer is None else checked_layouts(answer, part)
         raise AssertionError("unreachable")
 
     def runs(
@@ -199,6 +203,39 @@ class Processes:
                 "press %s (%s) unavailable, reference %s", press.id, process_id, reference
             )
             raise PressUnavailable(reference) from None
+
+
+def _answer(name: str, hook: str, module: Any) -> Any:
+    """Return what a hook that takes nothing answers. Raises BadPlugin."""
+    try:
+        return getattr(module, hook)()
+    except Exception as fault:
+        raise BadPlugin(f"{name}: {hook}() raised {type(fault).__name__}: {fault}") from fault
+
+
+def _check_press_class(name: str, schema: PressSchema) -> None:
+    """Refuse a press class that cannot be made from what its schema loads."""
+    wanted = dataclasses.fields(schema.press_class)
+    told, known = set(schema.fields), {field.name for field in wanted}
+    press = schema.press_class.__name__
+    if extra := sorted(told - known):
+        raise BadPlugin(f"{name}: the schema has {', '.join(extra)}, which {press} has not")
+    needed = {
+        field.name
+        for field in wanted
+        if field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING
+    }
+    left_out = {
+        field
+        for field, of in schema.fields.items()
+        if not of.required and of.load_default is marshmallow.missing
+    }
+    if missing := sorted(needed - told):
+        raise BadPlugin(f"{name}: {press} has {', '.join(missing)}, which the schema has not")
+    if unset := sorted(needed & left_out):
+        raise BadPlugin(
+            f"{name}: {', '.join(unset)} may be left out of a plant file: give {press} a default"
+        )
 
 
 def _check_marks(name: str, module: Any) -> None:

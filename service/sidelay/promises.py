@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 from numbers import Real
 from typing import Any, get_args, get_type_hints
 
 from .curve import Curve
 from .feeds import WORK_STYLES
+from .imposition.pattern import Pattern
+from .job import Kind as PartKind
+from .job import Part
 from .stock import Blank, ParentSheet, Reel
 from .work import Charge, Delivery, Finding, Kind, Layout, Per, Process, Run, Severity
 
@@ -24,9 +28,17 @@ MOST = {
     "running_waste": 10.0,
 }
 LEAST_CYCLES_PER_HOUR = 1.0
+SNAKE_CASE = r"[a-z][a-z0-9_]{0,62}"
 _PERS, _KINDS = frozenset(get_args(Per)), frozenset(get_args(Kind))
 _PLAIN_NUMBERS = frozenset((int, float))
 MOST_MM = 1e5
+DELIVERIES: dict[PartKind, tuple[Delivery, ...]] = {
+    "leaf": ("sheet",),
+    "section": ("sheet", "copy"),
+    "label": ("reel",),
+    "web": ("reel",),
+    "piece": ("piece",),
+}
 MOST_LEAD_DAYS = 365.0
 
 
@@ -42,12 +54,18 @@ def checked_process(about: Any) -> Process:
         value = getattr(about, name)
         if kind is str:
             _text(name, value)
+            if name == "id" and not re.fullmatch(SNAKE_CASE, value):
+                raise BadAnswer(f"id must be snake_case, a letter first, not {value!r}")
         elif kind is bool and not isinstance(value, bool):
             raise BadAnswer(f"{name} must be true or false, not {value!r}")
     for name in ("usual_run_length", "quality", "crew"):
         pair = getattr(about, name)
         if not (isinstance(pair, tuple) and len(pair) == 2 and all(map(_is_number, pair))):
             raise BadAnswer(f"{name} must be two numbers, from and to, not {pair!r}")
+        if not 0 < pair[0] <= pair[1]:
+            raise BadAnswer(f"{name} must rise and be above 0, not {pair!r}")
+    if not isinstance(about.cautions, tuple) or not isinstance(about.sources, Mapping):
+        raise BadAnswer("cautions must be a tuple of sentences, sources a mapping")
     for text in (*about.cautions, *about.sources, *about.sources.values()):
         _text("cautions and sources", text)
     return about
@@ -67,7 +85,7 @@ def checked_findings(findings: Sequence[Any]) -> list[Finding]:
     return list(findings)
 
 
-def checked_layouts(layouts: Any) -> tuple[Layout, ...]:
+def checked_layouts(layouts: Any, part: Part) -> tuple[Layout, ...]:
     """Return a model's own layouts, or raise BadAnswer for one that cannot be costed."""
     for layout in layouts:
         if not isinstance(layout, Layout) or layout.style not in WORK_STYLES:
@@ -90,8 +108,30 @@ def checked_layouts(layouts: Any) -> tuple[Layout, ...]:
                 raise BadAnswer(f"a layout's {name} must be a whole number of 1 or more")
         for name in ("width_mm", "length_mm"):
             _not_negative(f"a layout's {name}", getattr(layout, name), MOST_MM)
+            if not getattr(layout, name):
+                raise BadAnswer(f"a layout's {name} must be above 0")
+        _check_pattern(layout)
+        _check_delivery(layout, part)
         _text("a layout's because", layout.because)
     return tuple(layouts)
+
+
+def _check_pattern(layout: Layout) -> None:
+    pattern = layout.pattern
+    if pattern is None:
+        return
+    if not isinstance(pattern, Pattern) or pattern.up < 1 or layout.up % pattern.up:
+        raise BadAnswer("a layout's pattern must be a Pattern of which `up` is a multiple, or None")
+
+
+def _check_delivery(layout: Layout, part: Part) -> None:
+    if layout.supply not in (*part.stock.sheets, *part.stock.reels, *part.stock.blanks):
+        raise BadAnswer("a layout's supply must be one that the stock is bought in")
+    if layout.delivery not in DELIVERIES[part.kind]:
+        wanted = " or ".join(DELIVERIES[part.kind])
+        raise BadAnswer(f"a {part.kind} is delivered as {wanted}, not as {layout.delivery}")
+    if isinstance(layout.supply, Blank) and layout.up != 1:
+        raise BadAnswer("a layout on a piece bought whole has one up")
 
 
 def checked_run(run: Any) -> Run:

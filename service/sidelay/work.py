@@ -10,7 +10,7 @@ from .curve import Curve
 from .feeds import Feed, WorkStyle
 from .imposition.pattern import Pattern
 from .job import Ink, Part, Previous, Side
-from .stock import ParentSheet, Supply
+from .stock import ParentSheet, Reel, Supply
 
 Per = Literal["job", "form", "carrier", "cycle", "impression", "piece", "hour", "kilogram"]
 Kind = Literal["material", "time", "outwork"]
@@ -102,6 +102,15 @@ class Layout:
         if self.pattern is None:
             return 0
         return sheet_cuts(self.pattern, self.up // self.pattern.up, gutter_between=gutter_between)
+
+    @property
+    def image(self) -> str:
+        """What its image carriers are made for: style, and where the pieces lie; not the stock."""
+        width, length = f"{round(self.width_mm, 3):g}", f"{round(self.length_mm, 3):g}"
+        if isinstance(self.supply, Reel):
+            gathered = f"{self.webs}x{self.cycles_per_piece}"
+            return f"{self.style}:{self.across}x{self.around}:{length}:{gathered}"
+        return f"{self.style}:{self.up}up:{width}x{length}"
 
     @property
     def length_m(self) -> float:
@@ -220,6 +229,10 @@ class Charge:
     A charge of the stage "carrier" is what makes the image carriers, one of the stage "die" what
     makes the dies. Where the job says that they are kept from the last run, the core leaves the
     first set out; what mounts them stays.
+
+    stage: "carrier", "die", "make_ready", "run", "ink", "click", "wash_up", or one of your own,
+        which comes with the run; only what is charged per carrier at "carrier" counts as carriers
+    life: of forms and carriers only
     """
 
     stage: str

@@ -142,7 +142,7 @@ SIDES = st.fixed_dictionaries(
     {"inks": INKS}, optional={"coverage": st.floats(0, 1), "heaviest_pct": st.floats(0, 400)}
 )
 KINDS = st.sampled_from(
-    [{}, {"kind": "label"}, {"kind": "web"}, {"kind": "piece"}]
+    [{}, {"kind": "label"}, {"kind": "web", "pieces_per_reel": 700}, {"kind": "piece"}]
     + [{"kind": "section", "pages": pages} for pages in (4, 8, 12, 16, 24, 48, 128)]
 )
 PARTS = st.fixed_dictionaries(
@@ -154,9 +154,9 @@ PARTS = st.fixed_dictionaries(
         "min_line_pt": st.floats(0.05, 3),
         "tone_steps": st.integers(2, 300),
         "register_mm": st.floats(0.01, 2),
-        "pieces_per_reel": st.integers(1, 10_000),
         "kept_carriers": st.lists(
-            st.sampled_from(["flexo", "gravure_packaging", "litho_b1_five", "screen"]), max_size=2
+            st.sampled_from(["flexo_ci:one_side:4x1:380:1x1", "litho_b1_five:sheetwise:8up:1x1"]),
+            max_size=2,
         ),
         "back": SIDES,
         "bleed_mm": st.floats(0, 20),
@@ -184,6 +184,7 @@ JOBS = st.fixed_dictionaries(
                 }
             ),
             max_size=3,
+            unique_by=lambda each: each["press"],
         ),
     },
 )

@@ -95,7 +95,16 @@ def test_rates_prices_and_margins_are_not_shown(client: FlaskClient) -> None:
     assert "grammage_gsm" in told
     assert "rated_sheets_per_hour" in told
     money = re.compile("(^|_)(price|rate|markup)(_|$)")
-    assert not [name for name in told if money.search(name)]
+    factors = {name for name in told if name.endswith("_times")}
+    assert not [name for name in told - factors if money.search(name)]
+
+
+def test_figures_of_a_press_stand_beside_their_sources(client: FlaskClient) -> None:
+    answer = client.get("/plants/demo").get_json()
+    flexo = next(press for press in answer["presses"] if press["id"] == "flexo_narrow")
+    assert flexo["figures"]["transfer_share"] == 0.25
+    assert "Boaglio" in flexo["sources"]["transfer_share"]
+    assert set(flexo["sources"]) - {"feed"} <= set(flexo["figures"])
 
 
 def test_probes(client: FlaskClient, conforms: Conforms) -> None:

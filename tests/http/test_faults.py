@@ -332,7 +332,7 @@ def test_presses_too_close_to_tell_apart_are_a_fault(
 
 
 def test_the_codes_tested_here_are_all_there_are() -> None:
-    elsewhere = {"one_part", "nothing_to_print", "no_press_left", "too_close"}
+    elsewhere = {"same_press_twice", "one_part", "nothing_to_print", "no_press_left", "too_close"}
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 
 

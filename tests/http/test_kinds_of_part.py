@@ -55,6 +55,7 @@ def ask(client: FlaskClient, path: str, body: Any) -> dict[str, Any]:
         ),
         ("shirts", {"min_type_pt": 0}, "min_type_pt", "out_of_range"),
         ("shirts", {"register_mm": "0.1"}, "register_mm", "not_a_number"),
+        ("shirts", {"pieces_per_reel": 10}, "pieces_per_reel", "conflicting_members"),
         ("shirts", {"tone_steps": 1}, "tone_steps", "out_of_range"),
         ("shirts", {"kind": "garment"}, "kind", "unknown_value"),
         (
@@ -78,6 +79,7 @@ def test_what_cannot_be_is_refused(
         ({"press": "litho_b1_five", "inks": ["red"]}, "inks/0", "unknown_ink"),
         ({"press": "litho_b1_five", "inks": [], "stock": "none"}, "stock", "unknown_stock"),
         ({"inks": []}, "press", "required"),
+        ({"press": "litho_b1_five", "inks": ["cyan", "black", "cyan"]}, "inks/2", "same_ink_twice"),
         ({"press": "litho_b1_five", "inks": [], "speed": 1}, "speed", "unknown_member"),
     ],
 )
@@ -86,6 +88,17 @@ def test_what_ran_before_must_be_of_the_plant(
 ) -> None:
     flyer["job"]["previous"] = [previous]
     assert faults(flyer) == {f"#/job/previous/0/{pointer}": code}
+
+
+def test_a_press_tells_its_last_job_once(flyer: dict[str, Any], faults: Post) -> None:
+    flyer["job"]["previous"] = [{"press": "litho_b1_five", "inks": []}] * 2
+    assert faults(flyer) == {"#/job/previous/1/press": "same_press_twice"}
+
+
+def test_a_section_needs_its_pages(faults: Post) -> None:
+    body = example("weekly_newspaper")
+    del body["job"]["parts"][0]["pages"]
+    assert faults(body) == {f"{PART}/pages": "required"}
 
 
 def test_what_ran_before_saves_the_wash_up(client: FlaskClient, flyer: dict[str, Any]) -> None:
@@ -130,12 +143,25 @@ def test_labels_come_on_finished_reels(client: FlaskClient) -> None:
 def test_kept_plates_cost_nothing_and_keep_nobody_waiting(client: FlaskClient) -> None:
     body = example("bottle_labels") | {"processes": ["flexo"]}
     new = ask(client, "/estimate", body)["estimates"][1]
-    kept_body = changed("bottle_labels", kept_carriers=["flexo"]) | {"processes": ["flexo"]}
+    made = new["parts"][0]["layout"]["carriers_id"]
+    kept_body = changed("bottle_labels", kept_carriers=[made]) | {"processes": ["flexo"]}
     kept = ask(client, "/estimate", kept_body)["estimates"][1]
     assert float(kept["cost"]["total"]) < float(new["cost"]["total"])
-    assert new["parts"][0]["run"]["carrier_lead_days"] >= 0
+    assert new["parts"][0]["run"]["carrier_lead_days"] > 0
     assert kept["parts"][0]["run"]["carrier_lead_days"] == 0
+    assert kept["parts"][0]["layout"]["carriers_id"] == made
     assert kept["parts"][0]["layout"]["carriers"] > 0
+
+
+def test_a_kept_set_that_wears_out_waits_for_the_next(client: FlaskClient) -> None:
+    body = example("pouches") | {"presses": ["flexo_ci"], "detail": "lines"}
+    body["job"]["quantities"] = [50_000_000]
+    made = ask(client, "/estimate", body)["estimates"][0]["parts"][0]["layout"]["carriers_id"]
+    body["job"]["parts"][0]["kept_carriers"] = [made]
+    part = ask(client, "/estimate", body)["estimates"][0]["parts"][0]
+    (plates,) = [line for line in part["lines"] if line["stage"] == "carrier"]
+    assert float(plates["cost"]) > 0
+    assert part["run"]["carrier_lead_days"] == plates["lead_days"] > 0
 
 
 @pytest.mark.parametrize("path", ["/estimate", "/compare"])

@@ -1,65 +1,88 @@
-"""Carriers kept from the last run: made no more, mounted all the same."""
+"""Carriers kept from the last run: made no more, mounted all the same, and of one layout only."""
 
 from dataclasses import replace
 
 import numpy as np
-import pytest
 
-from shop import demo, job, leaf, plant, press, processes
+from shop import demo, example, job, leaf, plant, press, processes
 from sidelay.estimate import estimate
 from sidelay.plan import Planner
 
 LITHO = press("sheetfed_litho", plate_life_impressions=1_000)
 
 
-def costed(part, quantity):
-    table = Planner(processes()).plan(job(part), plant(LITHO)).table
+def planned(part):
+    return Planner(processes()).plan(job(part), plant(LITHO))
+
+
+def money(table, quantity, stage):
+    """Cost of a stage by the layout that the carriers are for [cents]."""
     costs = table.at(np.array([quantity]))
-    made = [
-        (row, line)
-        for row, line in enumerate(table.lines)
-        if line.stage in ("carrier", "make_ready")
-    ]
-    found = {}
-    for row, line in made:
-        found.setdefault((line.route, line.stage), []).append(int(costs.lines[row, 0]))
-    return table, found
+    found = {route.carriers_id: 0 for route in table.routes}
+    for row, line in enumerate(table.lines):
+        if line.stage == stage:
+            found[table.routes[line.route].carriers_id] += int(costs.lines[row, 0])
+    return found
 
 
-@pytest.mark.parametrize("told", ["sheetfed_litho", "litho"])
-def test_kept_plates_are_mounted_but_not_made(told):
+def test_kept_plates_are_mounted_but_not_made_and_only_for_their_layout():
     part = leaf()
-    table, new = costed(part, 100)
-    _, kept = costed(replace(part, kept_carriers=(told,)), 100)
-    for route in range(len(table.routes)):
-        assert sum(new[route, "carrier"]) > 0
-        assert sum(kept.get((route, "carrier"), [0])) == 0
-        assert kept[route, "make_ready"] == new[route, "make_ready"]
-
-
-def test_plates_of_another_press_are_of_no_use():
-    part = leaf()
-    assert costed(replace(part, kept_carriers=("flexo",)), 100)[1] == costed(part, 100)[1]
+    new = planned(part).table
+    (mine, *others) = dict.fromkeys(route.carriers_id for route in new.routes)
+    kept = planned(replace(part, kept_carriers=(mine,))).table
+    before, after = money(new, 100, "carrier"), money(kept, 100, "carrier")
+    assert before[mine] > 0
+    assert after[mine] == 0
+    assert others
+    assert all(after[other] == before[other] for other in others)
+    assert money(kept, 100, "make_ready") == money(new, 100, "make_ready")
 
 
 def test_when_the_kept_set_is_worn_out_the_next_is_bought():
     part = leaf(310, 430)
-    table, new = costed(part, 5_000)
-    _, kept = costed(replace(part, kept_carriers=("litho",)), 5_000)
-    assert table.routes
-    for number, route in enumerate(table.routes):
-        set_price = round(100 * 8.0 * route.carriers)
-        assert new[number, "carrier"][0] - kept[number, "carrier"][0] == set_price
+    new = planned(part).table
+    route = new.routes[0]
+    kept = planned(replace(part, kept_carriers=(route.carriers_id,))).table
+    before, after = (money(table, 5_000, "carrier")[route.carriers_id] for table in (new, kept))
+    same = sum(other.carriers_id == route.carriers_id for other in new.routes)
+    assert after > 0
+    assert before - after == round(100 * 8.0 * route.carriers) * same
 
 
-def test_the_answer_still_counts_the_carriers_and_says_that_they_are_kept():
-    part = leaf(stock=demo().stocks["silk_130"], kept_carriers=("litho_b1_five",))
-    found = estimate(
-        job(part, (5_000,)), demo(), Planner(processes()), only_presses=("litho_b1_five",)
+def test_carriers_that_fit_no_layout_are_told_and_new_ones_priced():
+    part = leaf()
+    unfit = planned(replace(part, kept_carriers=("litho:one_side:99up:10x10",)))
+    codes = [each.finding.code for each in unfit.cautions]
+    assert "kept_carriers_unfit" in codes
+    assert money(unfit.table, 100, "carrier") == money(planned(part).table, 100, "carrier")
+    elsewhere = planned(replace(part, kept_carriers=("flexo_narrow:one_side:2x2:200:1x1",)))
+    assert "kept_carriers_unfit" not in [each.finding.code for each in elsewhere.cautions]
+
+
+def test_a_reorder_with_the_id_of_the_last_answer_pays_no_plates_and_keeps_the_layout():
+    wanted = replace(example("bottle_labels"), quantities=(40_000,))
+    first = estimate(wanted, demo(), Planner(processes()), only_processes=("flexo",))
+    made = first.plan.table.routes[first.offers[0].route]
+    part = replace(wanted.parts[0], kept_carriers=(made.carriers_id,))
+    again = estimate(
+        replace(wanted, parts=(part,)), demo(), Planner(processes()), only_processes=("flexo",)
     )
-    assert found.offers
-    lines = [line for line in found.plan.table.lines if line.stage == "carrier"]
-    assert lines
-    assert all("kept from the last run" in line.because for line in lines)
-    route = found.plan.table.routes[found.offers[0].route]
-    assert route.carriers == route.work.carriers >= 4
+    route = again.plan.table.routes[again.offers[0].route]
+    assert route.carriers_id == made.carriers_id
+    assert route.carriers == made.carriers
+    assert again.offers[0].cost < first.offers[0].cost
+    lines = [line for line in again.plan.table.lines if line.route == again.offers[0].route]
+    paid = [line for line in lines if line.stage in ("carrier", "die")]
+    assert paid
+    assert all("kept from the last run" in line.because for line in paid)
+
+
+def test_the_die_of_the_finishing_line_is_kept_too():
+    wanted = replace(example("bottle_labels"), quantities=(5_000,))
+    only = {"only_presses": ("inkjet_label_330",)}
+    first = estimate(wanted, demo(), Planner(processes()), **only)
+    made = first.plan.table.routes[first.offers[0].route]
+    part = replace(wanted.parts[0], kept_carriers=(made.carriers_id,))
+    again = estimate(replace(wanted, parts=(part,)), demo(), Planner(processes()), **only)
+    die = demo().bindery.slitter.die_price
+    assert first.offers[0].cost - again.offers[0].cost == round(100 * die)

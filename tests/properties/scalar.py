@@ -94,7 +94,9 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Fractio
         rate * exact(route.run.wash_up_min) / 60,
     ]
     if job.proof != "none":
-        proof, sides = plant.proofs[job.proof], len(route.work.sides)
+        proof, sides, part = plant.proofs[job.proof], len(route.work.sides), route.work.part
+        if part.kind == "section":
+            sides = part.pages * sides // 2
         centre = proof.cost_centre or route.press.cost_centre
         found += [
             exact(proof.material) * sides,
@@ -104,7 +106,8 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Fractio
         hourly = exact(plant.rate(step.cost_centre)) if step.cost_centre else Fraction(0)
         lots = begun(Fraction(need["into"][number], step.per))
         found += [hourly * exact(step.set_up_min) / 60, hourly * exact(step.minutes) / 60 * lots]
-        found += [exact(step.set_up_price), exact(step.price) * lots]
+        tool = 0 if route.carriers_id in route.work.part.kept_carriers else exact(step.tool_price)
+        found += [tool, exact(step.set_up_price), exact(step.price) * lots]
     for charge in route.charges:
         found.append(
             exact(charge.unit_cost) * exact(charge.amount) * count(charge, route, need, quantity)
@@ -119,12 +122,12 @@ def stock(route: Route, need) -> Fraction:
     if isinstance(layout.supply, Blank):
         return exact(layout.supply.price) * need["sheets"]
     area = exact(layout.width_mm) * exact(layout.length_mm) * layout.webs / 1_000_000
-    bought = area * (1 + exact(route.press.feed.reel_waste))
+    bought = area / (1 - exact(route.press.feed.reel_waste))
     return exact(layout.supply.price_per_m2) * bought * need["sheets"]
 
 
 def count(charge, route: Route, need, quantity: int) -> Fraction | int:
-    kept = {route.process, route.press.id} & set(route.work.part.kept_carriers)
+    kept = route.carriers_id in route.work.part.kept_carriers
     first = 0 if kept and charge.stage in ("carrier", "die") else 1
     if charge.per in ("job",):
         return first

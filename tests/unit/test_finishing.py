@@ -121,14 +121,14 @@ def label_steps(feed, **figures):
 
 def test_labels_cut_on_the_press_are_only_slit():
     layout, (slit,) = label_steps(replace(LABELS, dies_in_line=True))
-    assert (slit.name, slit.set_up_min, slit.set_up_price) == ("slit", 15, 0)
+    assert (slit.name, slit.set_up_min, slit.tool_price) == ("slit", 15, 0)
     assert slit.minutes == pytest.approx(layout.length_mm / 1000 / 120)
     assert slit.set_up_waste == ceil(10_000 / layout.length_mm)
 
 
 def test_labels_off_a_press_without_dies_are_cut_on_the_slitter_at_its_slower_speed():
     layout, (slit,) = label_steps(LABELS)
-    assert (slit.name, slit.set_up_min, slit.set_up_price) == ("die_cut_and_slit", 25, 140)
+    assert (slit.name, slit.set_up_min, slit.tool_price) == ("die_cut_and_slit", 25, 140)
     assert slit.minutes == pytest.approx(layout.length_mm / 1000 / 40)
 
 
@@ -150,8 +150,9 @@ def test_a_flat_print_is_debossed_afterwards_where_somebody_does_it():
     (limit,) = findings(part, SHEETS, False, bindery())
     assert (limit.severity, limit.code) == ("limit", "flat_print")
     deboss = steps(part, layouts(part)[0], SHEETS, False, ON_REELS)[-1]
-    # 200 cm2, of which the die covers 40 %: 80 cm2 at 0.60 are 48, and 60 for the set-up.
-    assert (deboss.kind, deboss.set_up_price, deboss.price) == ("outwork", 108, 0.07)
+    # 200 cm2, of which the die covers 40 %: 80 cm2 at 0.60 are 48; 60 for the set-up.
+    assert (deboss.kind, deboss.tool_price, deboss.set_up_price) == ("outwork", 48, 60)
+    assert deboss.price == 0.07
 
 
 def test_a_process_that_impresses_needs_no_deboss():

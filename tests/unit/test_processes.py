@@ -4,7 +4,7 @@ import contextlib
 import logging
 import sys
 import time
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import ModuleType
 
 import pytest
@@ -125,7 +125,7 @@ def test_a_plug_in_that_fails_at_start_is_no_overlay_of_the_others(hook):
         raise RuntimeError("not today")
 
     made = registry()
-    with pytest.raises(RuntimeError, match="not today"):
+    with pytest.raises(BadPlugin, match=f"{hook}\\(\\) raised RuntimeError: not today"):
         made.add(
             "fake", module(**{hook: plugin.hookimpl(broken), "speed": plugin.hookimpl(raises)})
         )
@@ -133,6 +133,78 @@ def test_a_plug_in_that_fails_at_start_is_no_overlay_of_the_others(hook):
     shop = plant(press("sheetfed_litho"))
     assert Planner(made).plan(wanted, shop).unavailable == ()
     assert list(made.about) == ["sheetfed_litho"]
+
+
+class OddSchema(plugin.PressSchema):
+    """A schema with one figure that its press class has not, and one that it lacks."""
+
+    wash_min = plugin.figure("min", 0, 60, "wash")
+
+
+@dataclass(frozen=True, kw_only=True)
+class OddPress(plugin.PressBase):
+    wash_min: float
+    pads: int
+
+
+@pytest.mark.parametrize(
+    ("press_class", "told"),
+    [
+        (plugin.PressBase, "the schema has wash_min, which PressBase has not"),
+        (OddPress, "OddPress has pads, which the schema has not"),
+    ],
+)
+def test_a_schema_and_a_press_class_that_disagree_are_told(press_class, told):
+    schema = type("Schema", (OddSchema,), {"press_class": press_class})
+    with pytest.raises(BadPlugin, match=told):
+        registry(module(press_schema=plugin.hookimpl(lambda: schema)))
+
+
+@pytest.mark.parametrize(
+    ("low", "default", "source"), [(0, 61, "from memory"), (5, 4, "from memory"), (0, 3, "")]
+)
+def test_a_default_needs_a_source_and_to_lie_in_its_range(low, default, source):
+    with pytest.raises(ValueError, match="the default"):
+        plugin.figure("min", low, 60, "wash", default=default, source=source)
+
+
+@pytest.mark.parametrize(
+    ("fact", "value"),
+    [
+        ("id", "Pad Printing!"),
+        ("usual_run_length", (2000, 100)),
+        ("quality", (-3, 9)),
+        ("cautions", "Solvents."),
+        ("name", None),
+        ("variable_data", "yes"),
+    ],
+)
+def test_facts_that_cannot_be_shown_are_refused(fact, value):
+    about = replace(toner.process(), **{fact: value})
+    with pytest.raises(BadPlugin, match=fact):
+        registry(module(process=plugin.hookimpl(lambda: about)))
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"pattern": "x"},
+        {"delivery": "reel"},
+        {"width_mm": 0.0},
+        {"supply": plugin.ParentSheet(1, 1, "long", 1.0, "not of the stock")},
+    ],
+)
+def test_a_layout_that_contradicts_the_part_costs_the_press(change, caplog):
+    caplog.set_level(logging.CRITICAL)
+
+    @plugin.hookimpl
+    def layouts(press, part, stock):
+        sound = plugin.Layout(320, 450, stock.sheets[-1], "one_side", 1)
+        return [replace(sound, **change)]
+
+    fake = module()
+    fake.layouts = layouts
+    assert len(estimated(fake).plan.unavailable) == 2
 
 
 def test_a_process_plug_in_without_a_schema_is_told_so():

@@ -14,6 +14,10 @@ from ..work import Process
 from .problems import Problem
 from .render import write_facts, write_plant_head
 
+# The unit of money in a press schema, and members of a press that are none of its figures.
+MONEY = "{currency}"
+NO_FIGURES = {"id", "name", "cost_centre", "feed", "sources"}
+
 
 def list_processes(processes: Processes) -> dict[str, Any]:
     """Return every process and its facts."""
@@ -35,14 +39,14 @@ def list_plants(plants: Mapping[str, Plant]) -> dict[str, Any]:
     return {"plants": [write_plant_head(plant) for plant in plants.values()]}
 
 
-def show_plant(plant_id: str, plants: Mapping[str, Plant]) -> dict[str, Any]:
+def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes) -> dict[str, Any]:
     """Return one plant with its presses and its stocks. Raises Problem when not known."""
     plant = plants.get(plant_id)
     if plant is None:
         raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
     return {
         **write_plant_head(plant),
-        "presses": [_press(installed) for installed in plant.presses],
+        "presses": [_press(installed, processes) for installed in plant.presses],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
     }
 
@@ -51,23 +55,22 @@ def _process(about: Process) -> dict[str, Any]:
     return {"id": about.id, "standard_token": about.standard_token, **write_facts(about)}
 
 
-def _press(installed: InstalledPress) -> dict[str, Any]:
-    press = installed.press
+def _press(installed: InstalledPress, processes: Processes) -> dict[str, Any]:
+    """Return a press, its figures and where they come from; what is money stays in the house."""
+    press, described = installed.press, processes.press_schema(installed.process).fields
+    money = {name for name, field in described.items() if MONEY in field.metadata.get("x-unit", "")}
+    own = sorted(set(described) - money - NO_FIGURES)
     return {
         "id": press.id,
         "name": press.name,
         "process": installed.process,
         "cost_centre": press.cost_centre,
         "feed": _feed(press.feed),
-        # Where a price comes from may tell the price.
+        "figures": {name: getattr(press, name) for name in own},
         "sources": {
-            name: source for name, source in sorted(press.sources.items()) if not _is_money(name)
+            name: source for name, source in sorted(press.sources.items()) if name not in money
         },
     }
-
-
-def _is_money(parameter: str) -> bool:
-    return bool({"price", "rate"} & set(parameter.split("_")))
 
 
 def _feed(feed: Feed) -> dict[str, Any]:

@@ -38,6 +38,7 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "one_part": "this release prices one part a job",
         "odd_pages": "a leaf has two pages a panel",
         "same_ink_twice": "an ink stands twice on one side",
+        "same_press_twice": "a press stands twice among those that tell their last job",
         "nothing_to_print": "neither side has an ink",
         "too_close": "two presses cost too nearly the same to tell apart up to this quantity",
         "fold_mismatch": "sizes, pages and folds do not fit together",

@@ -76,7 +76,8 @@ def flat_one(size: Size, given: Mapping[str, Any], pages: int | None) -> Flat:
 def _refuse(given: Mapping[str, Any], kind: str, *members: str) -> None:
     for member in members:
         if given.get(member):
-            raise FoldMismatch(member, f"A {kind} has none: leave it out.")
+            told = f"The part is a {kind}, which has no {member}: leave it out."
+            raise FoldMismatch(member, told)
 
 
 def _from_pages(size: Size, pages: int, folds: int) -> Flat:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from ..job import Job, Part, Previous, Side
+from ..job import Ink, Job, Part, Previous, Side
 from ..paper import grammage_from_basis_weight
 from ..plant import NoSuchStock, Plant, find_stock
 from ..stock import Stock
@@ -54,6 +54,9 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
     stock = _stock(given, plant, faults, path)
     flat = _flat(given, faults, path)
     _check_inks(given, faults, path)
+    if given.get("pieces_per_reel") and given.get("kind", "leaf") not in ("label", "web"):
+        detail = "Only labels and webs come on reels: leave it out."
+        faults.add((*path, "pieces_per_reel"), "conflicting_members", detail)
     _check_kept(given.get("kept_carriers") or (), plant, faults, (*path, "kept_carriers"))
     if stock is None or flat is None or not faults.clear_of(path):
         return None
@@ -139,7 +142,9 @@ def _flat(given: dict[str, Any], faults: Faults, path: Path) -> Flat | None:
             return flat_one(given["size"], given, pages)
         return flat_piece(given["size"], given.get("flat_size"), pages, given["folds"])
     except FoldMismatch as fault:
-        faults.add((*path, fault.member), "fold_mismatch", str(fault))
+        missing = fault.member == "pages" and pages is None
+        code = "required" if missing else "fold_mismatch"
+        faults.add((*path, fault.member), code, str(fault))
         return None
 
 
@@ -157,25 +162,35 @@ def _check_inks(given: dict[str, Any], faults: Faults, path: Path) -> None:
 
 
 def _check_kept(names: Sequence[Any], plant: Plant | None, faults: Faults, path: Path) -> None:
-    """Carriers are kept by a process or a press of the plant."""
+    """Carriers are named by the press that they are made for, and their layout."""
     if plant is None:
         return
-    known = dict.fromkeys(name for each in plant.presses for name in (each.process, each.press.id))
+    presses = [each.press.id for each in plant.presses]
     for index, name in enumerate(names):
-        if name is not None and name not in known:
-            detail = f"Neither a process nor a press of this plant; there is {', '.join(known)}."
+        if name is not None and name.partition(":")[0] not in presses:
+            detail = (
+                "Expected a carriers_id from an answer: a press of this plant, ':', its layout."
+            )
             faults.add((*path, index), "unknown_press", detail)
 
 
 def _check_previous(jobs: Sequence[Any], plant: Plant, faults: Faults) -> None:
     """What ran before ran on a press of the plant, on a stock of the plant where it is told."""
     presses = [each.press.id for each in plant.presses]
+    named: set[str | None] = set()
     for index, given in enumerate(jobs):
         path: Path = ("job", "previous", index)
         press, stock = (given or {}).get("press"), (given or {}).get("stock")
         if press is not None and press not in presses:
             detail = f"This plant has none; there is {', '.join(presses)}."
             faults.add((*path, "press"), "unknown_press", detail)
+        if press is not None and press in named:
+            detail = "This press stands before: it printed one job last."
+            faults.add((*path, "press"), "same_press_twice", detail)
+        named.add(press)
+        for ink in _repeated((given or {}).get("inks") or []):
+            where = (*path, "inks", ink)
+            faults.add(where, "same_ink_twice", "This ink stands before on the same press.")
         if stock and stock not in plant.stocks:
             detail = f"No stock has this id; there is {', '.join(plant.stocks)}."
             faults.add((*path, "stock"), "unknown_stock", detail)
@@ -185,8 +200,8 @@ def _repeated(inks: list[Any]) -> Iterator[int]:
     """Indices of inks whose name stands earlier in the list; faulty items are passed over."""
     seen: set[str] = set()
     for index, each in enumerate(inks):
-        ink = getattr(each, "ink", None)
-        if ink is None:
+        ink = getattr(each, "ink", each)  # an ink of a side tells its coverage too
+        if not isinstance(ink, Ink):
             continue
         if ink.name in seen:
             yield index

@@ -8,7 +8,6 @@ from typing import Any
 
 from ..costing import Costs, CostTable, Line, Route
 from ..estimate import Offer
-from ..lines import keeps_carriers
 from ..money import decimal_text, share_text
 from ..plan import Plan
 from ..plant import Plant
@@ -149,9 +148,18 @@ class OfferWriter:
             "cycles_per_hour": round(cycles * run.passes / float(self._costs.run_hours[at]), 1),
             "wash_up_min": round(float(run.wash_up_min), 3),
             "drying_h": round(float(run.drying_h), 3),
-            "carrier_lead_days": _lead_days(route),
+            "carrier_lead_days": self._lead_days(offer),
             "because": dict(run.because),
         }
+
+    def _lead_days(self, offer: Offer) -> float:
+        """Return working days until the image carriers are there; none for those that are kept."""
+        waits = (
+            float(line.lead_days)
+            for row, _, line in self._lines(offer.route)
+            if line.stage == "carrier" and self._costs.counts[row, offer.column]
+        )
+        return max(waits, default=0.0)
 
     def _lines(self, route: int) -> list[NamedLine]:
         if route not in self._named:
@@ -167,7 +175,7 @@ class OfferWriter:
             "because": line.because,
             "source": line.source,
         }
-        if line.lead_days:
+        if line.lead_days and self._costs.counts[row, offer.column]:
             written["lead_days"] = float(line.lead_days)
         if self._detail == "trace":
             written |= {
@@ -202,13 +210,6 @@ def _stock(route: Route) -> dict[str, Any]:
     }
 
 
-def _lead_days(route: Route) -> float:
-    """Return working days until the image carriers are there; none for those that are kept."""
-    if keeps_carriers(route):
-        return 0.0
-    return float(max((c.lead_days for c in route.charges if c.stage == "carrier"), default=0.0))
-
-
 def _layout(route: Route) -> dict[str, Any]:
     layout = route.work.layout
     parent = layout.sheet
@@ -229,5 +230,6 @@ def _layout(route: Route) -> dict[str, Any]:
         "up": layout.up,
         "forms": route.forms,
         "carriers": route.carriers,
+        "carriers_id": route.carriers_id,
         "because": layout.because,
     }

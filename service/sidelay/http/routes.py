@@ -107,7 +107,7 @@ def get_plants() -> Response:
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    return _answer(catalogue.show_plant(plant_id, _service().plants), KEPT)
+    return _answer(catalogue.show_plant(plant_id, _service().plants, _service().processes), KEPT)
 
 
 @routes.get("/problems/<problem_id>")

@@ -13,7 +13,8 @@ def unbeaten(burdens: Sequence[Burden], groups: Sequence[Hashable] | None = None
     """Numbers of the ones that no other of their group matches in every burden; less is better.
 
     Of two that are equal in everything the first stays. Rounding noise of the ninth digit is no
-    difference.
+    difference. Whole cycles of make-ready waste are not among the burdens: by so much less than one
+    cycle the layout left out may have been cheaper.
     """
     if not burdens:
         return []

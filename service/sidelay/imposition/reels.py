@@ -22,7 +22,7 @@ from .pareto import unbeaten
 from .pattern import Grid, Pattern, to_steps
 from .webs import ways
 
-MOST_LAYOUTS = 16
+MOST_LAYOUTS = 40
 ROUNDING_MM = 1e-3
 
 
@@ -41,7 +41,16 @@ class _Rows(NamedTuple):
         """Everything in which these can cost more than others: stock, web to run, carriers."""
         up, area = self.across * self.around, self.reel.width_mm * self.repeat
         stock = area / up * self.reel.price_per_m2
-        return round(stock, 6), self.repeat / up, area, self.reel.width_mm
+        printed_width = self.across * (self.wide + self.gap) - self.gap
+        return (
+            round(stock, 6),
+            self.repeat / up,
+            area,
+            printed_width * self.repeat,
+            printed_width,
+            self.reel.width_mm,
+            1 / up,
+        )
 
     def layout(self, sides: int, delivery: Delivery) -> Layout:
         """Return them as a layout."""
@@ -67,8 +76,9 @@ class _Rows(NamedTuple):
 def reel_layouts(part: Part, feed: ReelFeed) -> tuple[Layout, ...]:
     """Return the layouts of labels, web panels or leaves on a reel, that can be cheapest.
 
-    Left out is what another matches in everything that costs: stock a piece, web run a piece, area
-    and width of the repeat, by which carriers are bought. Those that use least stock come first.
+    Left out is what another matches in everything that costs: stock, web and cycles a piece, area
+    and width of the repeat, by which carriers are bought, of the web and of what prints. Those that
+    use least stock come first.
     """
     if len(part.sides) == 2 and not feed.both_sides:
         return ()

@@ -165,7 +165,10 @@ def _no_repeat(part: Part, feed: ReelFeed) -> Finding:
 
 
 def _no_room(part: Part, reels: list[Reel], side_mm: float, longest_mm: float) -> Finding:
-    width, height = _with_bleed(part)
+    bleed = 0.0 if part.kind == "web" else 2 * part.bleed_mm  # panels of a web share their edges
+    width = part.flat_width_mm + bleed
+    # Along the web the space behind the last piece has to fit too.
+    height = part.flat_height_mm + bleed + (part.gutter_mm if part.kind != "section" else 0.0)
     room = max(reel.width_mm for reel in reels) - 2 * side_mm
     return _size_above(f"{width:g} x {height:g}", f"{room:g} x {longest_mm:g}")
 

@@ -21,7 +21,7 @@ from .pattern import Grid, Pattern, to_steps
 
 # A folder makes a copy of pages two, four, six or eight across a web, and one beside its fold.
 MOST_ACROSS, MOST_AROUND = 12, 12
-MOST_LAYOUTS = 16
+MOST_LAYOUTS = 40
 ROUNDING_MM = 1e-3
 
 
@@ -125,18 +125,26 @@ def _section(
             across=across,
             around=around,
             delivery="copy" if feed.folds else "sheet",
-            because=_told(reel, cutoff, across, around, webs, up, cycles),
+            because=_told(reel, cutoff, across, around, webs, up, cycles, sides),
         )
 
 
 def _told(
-    reel: Reel, cutoff: float, across: int, around: int, webs: int, up: int, cycles: int
+    reel: Reel,
+    cutoff: float,
+    across: int,
+    around: int,
+    webs: int,
+    up: int,
+    cycles: int,
+    sides: int,
 ) -> str:
     gathered = f"{cycles} cut-offs gathered into a copy" if cycles > 1 else f"{up} copies a cut-off"
+    printed = "both sides" if sides == 2 else "one side"
     if (up, cycles) == (1, 1):
         gathered = "a copy each cut-off"
     return (
-        f"{across} pages across x {around} around, both sides of {webs} web(s) of "
+        f"{across} pages across x {around} around, {printed} of {webs} web(s) of "
         f"{reel.width_mm:g} mm, cut off at {cutoff:g} mm: {gathered}"
     )
 
@@ -146,9 +154,11 @@ def _style(sides: int) -> WorkStyle:
 
 
 def _reel(feed: WebFeed, reels: tuple[Reel, ...], wide: float) -> Reel | None:
-    """Return the reel of least width that holds a row and runs on the press."""
+    """Return the reel whose metre costs least of those that hold a row and run on the press."""
     fitting = [reel for reel in reels if wide <= reel.width_mm + ROUNDING_MM and feed.takes(reel)]
-    return min(fitting, key=lambda reel: (reel.width_mm, reel.price_per_m2), default=None)
+    return min(
+        fitting, key=lambda reel: (reel.width_mm * reel.price_per_m2, reel.width_mm), default=None
+    )
 
 
 @lru_cache(maxsize=512)
@@ -199,7 +209,7 @@ def _best(layouts: list[Layout]) -> tuple[Layout, ...]:
 
 
 def _burden(layout: Layout) -> tuple[float, ...]:
-    """Stock and web run a piece; gathering; then what carriers and waste are counted by."""
+    """Stock, web and cycles a piece; gathering, webs and cuts; what carriers and waste count by."""
     price = layout.supply.price_per_m2 if isinstance(layout.supply, Reel) else 0.0
     return (
         round(layout.area_m2 / layout.pieces_per_cycle * price, 9),
@@ -208,4 +218,7 @@ def _burden(layout: Layout) -> tuple[float, ...]:
         layout.webs,
         layout.area_m2,
         layout.length_mm,
+        1 / layout.pieces_per_cycle,
+        layout.pieces_per_cycle,  # what a spoiled cycle takes in ink and pages
+        layout.cuts(gutter_between=True),
     )

@@ -79,6 +79,9 @@ class LayoutSchema(Answer):
     up = whole("pieces on a press sheet", "{piece}")
     forms = whole("forms that carriers are made for; 0 on a plateless press", "{form}")
     carriers = whole("image carriers of the first set: plates; 0 on a plateless press")
+    carriers_id = text(
+        "names the image carriers and dies of this layout: give it in kept_carriers of a reorder"
+    )
     because = text("the layout in a sentence")
     beat = one(BeatenLayoutSchema, "what it beat; null when there was no other", nullable=True)
 

@@ -27,6 +27,7 @@ CORE_FINDINGS = (
     "one_side_only",
     "no_way_to_run",
     "kind_not_made",
+    "kept_carriers_unfit",
     "stock_form",
     "no_reel",
     "pages_unfit",

@@ -93,6 +93,14 @@ class PlantPressSchema(Answer):
     process = text("id of the process")
     cost_centre = text("id of its cost centre")
     feed = one(FeedSchema, "what it takes")
+    figures = fields.Dict(
+        keys=fields.String(),
+        required=True,
+        metadata={
+            "description": "its parameters, prices and rates left out; units and meanings stand in "
+            "the press schema of its process"
+        },
+    )
     sources = fields.Dict(
         keys=fields.String(),
         values=fields.String(),

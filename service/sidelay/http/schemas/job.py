@@ -322,12 +322,12 @@ class PartSchema(Strict):
         metadata={"description": "labels or panels on one finished reel", "x-unit": "{piece}"},
     )
     kept_carriers = ListOf(
-        identifier(),
+        Text(validate=Long(1, 200)),
         most=MOST_FILTERS,
         load_default=list,
         metadata={
-            "description": "processes or presses whose image carriers and dies are kept from the "
-            "last run: they are mounted again, not made again"
+            "description": "image carriers and dies kept from the last run, each by the "
+            "carriers_id of its layout: they are mounted again, not made again"
         },
     )
 
