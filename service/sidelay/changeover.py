@@ -24,7 +24,9 @@ class Changeover:
     """What to change on a press before a work can run.
 
     kept: inks of the work that stand in the press already
-    washed: units to wash, because they hold another ink or one that the next job will not want
+    washed: units to wash: after a job that is known, those that must take another ink (what stands
+        in units that the work leaves idle stays); where none is known, those that the work's own
+        inks do not stay in afterwards
     light_after_dark: of these, units that go from a darker to a lighter ink
     heavy: of these, units that hold an opaque, metallic or fluorescent ink
     same_stock: whether the stock stays
@@ -54,8 +56,8 @@ class Changeover:
 def changeover(work: Work, standing: Collection[str] = ()) -> Changeover:
     """Return what to change for a work.
 
-    standing: names of inks that stay in the press from job to job, where nothing is known of the
-        last one; every other ink of the work is then washed out after it
+    standing: names of inks that stay in the press from job to job; it counts where nothing is known
+        of the last one, and every other ink of the work is then washed out after it
     """
     inks = tuple(dict.fromkeys(ink for form in work.forms for ink in form.inks))
     if work.previous is None:
