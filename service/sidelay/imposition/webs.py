@@ -19,7 +19,7 @@ from ..work import Layout
 from .pareto import unbeaten
 from .pattern import Grid, Pattern, to_steps
 
-# A folder makes a copy of pages two, four, six or eight across a web, and one beside its fold.
+# More pages across or around than these no web is printed with.
 MOST_ACROSS, MOST_AROUND = 12, 12
 MOST_LAYOUTS = 40
 ROUNDING_MM = 1e-3
