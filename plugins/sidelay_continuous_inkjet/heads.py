@@ -97,9 +97,12 @@ def wanted_share(press: CijPress, part: Part) -> float:
     """Least share of the piece that a print needs: what varies, and room for all of its ink.
 
     A full strip of type and bar codes is inked to `band_coverage`; a heavier image can only be a
-    wider one.
+    wider one. What does not vary is no address, and may stand anywhere on the piece.
     """
-    inked = max(side.coverage for side in part.sides) / press.band_coverage
+    if press.heads == "addressing" and part.variable_share == 0:
+        return 1.0
+    inked = max(side.covered(ink) for side in part.sides for ink in side.inks)
+    inked /= press.band_coverage
     return min(1.0, max(part.variable_share, inked))
 
 

@@ -9,7 +9,7 @@ from .press import InkjetPress
 # Inks that are told by their kind: the row of heads is called after it.
 BY_KIND = ("white", "varnish")
 # Kinds that process inks can stand in for, more or less, where the customer allows it.
-MAY_STAND_IN = ("spot", "metallic", "fluorescent")
+MAY_STAND_IN = ("spot",)
 
 
 def holds(press: InkjetPress, ink: Ink) -> bool:
@@ -18,7 +18,7 @@ def holds(press: InkjetPress, ink: Ink) -> bool:
 
 
 def can_simulate(press: InkjetPress, ink: Ink) -> bool:
-    """Whether process inks can stand in for it: not for white, varnish, nor each other."""
+    """Whether process inks can stand in: for a spot colour, not for its lustre or its glow."""
     return ink.kind in MAY_STAND_IN and set(PROCESS_INKS) <= set(press.channels)
 
 

@@ -129,7 +129,7 @@ def _seam(press: FlexoPress, part: Part) -> list[Finding]:
 
 def carrier_cautions(press: FlexoPress, part: Part) -> list[Finding]:
     """Kept plates age by handling, whatever they have printed."""
-    if not {"flexo", press.id} & set(part.kept_carriers):
+    if not any(kept.partition(":")[0] == press.id for kept in part.kept_carriers):
         return []
     return [
         Finding(

@@ -26,8 +26,12 @@ def face_m2(layout: Layout) -> float:
 
 
 def screen_lines_per_cm(press: GravurePress, part: Part, ink: Ink) -> float:
-    """Screen [lines/cm] that an ink's cylinder is engraved with: the part's, or a coarse one."""
-    asked = part.ruling_lpi / CM_PER_INCH
+    """Screen [lines/cm] that an ink's cylinder is engraved with: the part's, or a coarse one.
+
+    Everything is screened, line work at the usual screen; none is coarser than the coarsest.
+    """
+    asked = part.ruling_lpi / CM_PER_INCH or press.usual_lines_per_cm
+    asked = max(asked, press.least_lines_per_cm)
     return min(asked, press.coarse_lines_per_cm) if ink.kind in COARSE_KINDS else asked
 
 

@@ -108,7 +108,7 @@ def edge_findings(press: GravurePress, part: Part) -> list[Finding]:
 
 def carrier_cautions(press: GravurePress, part: Part) -> list[Finding]:
     """Kept cylinders bring the wear of their earlier runs with them."""
-    if not {"gravure", press.id} & set(part.kept_carriers):
+    if not any(kept.partition(":")[0] == press.id for kept in part.kept_carriers):
         return []
     return [
         Finding(

@@ -49,6 +49,8 @@ class GravurePress(LimitedPress):
     stylus_cells_per_s: float
     laser_cells_per_s: float
     engraving_rate_per_hour: float
+    usual_lines_per_cm: float
+    least_lines_per_cm: float
     coarse_lines_per_cm: float
     cell_wall_um: float
     stylus_angle_deg: float

@@ -167,6 +167,13 @@ class GravurePressSchema(PressSchema):
     engraving_rate_per_hour = figure(
         "{currency}/h", 0, 5000, "an hour of the engraver, all heads", default=160, source=PRACTICE
     )
+    usual_lines_per_cm = figure(
+        "/cm", 40, 120, "screen for line work, which asks for none", default=60,
+        source="60 to 100 lines/cm: ISO 12647-4, from memory",
+    )  # fmt: skip
+    least_lines_per_cm = figure(
+        "/cm", 20, 100, "coarsest screen that is engraved", default=40, source=PRACTICE
+    )
     coarse_lines_per_cm = figure(
         "/cm", 20, 120, "screen for white, metallic and varnish, which want deep cells", default=50,
         source=PRACTICE,

@@ -19,6 +19,8 @@ from .press import ScreenPress
 # Surfaces that take no ink unless they are treated.
 CLOSED_GRADES = ("film", "foil")
 
+MM_PER_PT = 25.4 / 72
+
 
 def findings(press: ScreenPress, part: Part, job: Job) -> list[Finding]:
     """Return all that stands against a part, limits first."""
@@ -94,8 +96,8 @@ def head_findings(press: ScreenPress, part: Part) -> list[Finding]:
                 part.stock.tone,
                 "light",
                 "",
-                "choose light stock or black ink; draw the white in by the trap, so that it does "
-                "not show at the edges",
+                "choose light stock, or accept the screen; draw the white in by the trap, so that "
+                "it does not show at the edges",
             )
         )
     return found
@@ -145,16 +147,20 @@ def stock_cautions(press: ScreenPress, part: Part) -> list[Finding]:
 def design_findings(press: ScreenPress, part: Part) -> list[Finding]:
     """What the artwork should allow for: overlaps, and tints that vanish or close."""
     found = []
+    # An overlap covers no more misfit than it is wide.
+    trap_pt = max(press.trap_pt, press.register_mm / MM_PER_PT)
     if max((len(side.inks) for side in part.sides), default=0) > 1:
         found.append(
             Finding(
                 "caution",
                 "trap",
-                "fabric stretches: colours that touch gape unless they overlap",
+                "fabric stretches: colours that touch gape unless they overlap"
+                if part.kind == "piece"
+                else "stock moves from pass to pass: colours that touch gape unless they overlap",
                 None,
-                press.trap_pt,
+                round(trap_pt, 2),
                 "pt",
-                f"trap colours by {press.trap_pt:g} pt",
+                f"trap colours by {trap_pt:.2g} pt",
             )
         )
     if is_picture(part):

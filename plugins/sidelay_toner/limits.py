@@ -84,10 +84,8 @@ def ink_findings(press: TonerPress, part: Part) -> list[Finding]:
 
 
 def _can_simulate(press: TonerPress, ink: Ink) -> bool:
-    """Whether process toners can stand in: not for white or varnish, nor for each other."""
-    return ink.kind not in ("process", "white", "varnish") and set(PROCESS_INKS) <= set(
-        press.stations
-    )
+    """Whether process toners can stand in: for a spot colour, not for its lustre or its glow."""
+    return ink.kind == "spot" and set(PROCESS_INKS) <= set(press.stations)
 
 
 def _ink_remedy(press: TonerPress, refused: list[Ink]) -> str:

@@ -10,7 +10,16 @@ from math import ceil
 
 from .feeds import Feed, ReelFeed, WebFeed
 from .job import Part
-from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, Step, crosses
+from .machines import (
+    Bindery,
+    Deboss,
+    Folder,
+    Guillotine,
+    Slitter,
+    Step,
+    TableCutter,
+    crosses,
+)
 from .work import Finding, Layout
 
 
@@ -35,7 +44,7 @@ def findings(part: Part, feed: Feed, impresses: bool, bindery: Bindery) -> list[
             )
         )
     if part.impression == "deep" and not impresses:
-        found.append(_impression(bindery.deboss))
+        found.append(_impression(part, bindery.deboss))
     return found
 
 
@@ -44,16 +53,21 @@ def folded_in_line(part: Part, feed: Feed) -> bool:
     return part.kind == "section" and isinstance(feed, WebFeed) and feed.folds
 
 
-def _impression(deboss: Deboss | None) -> Finding:
-    if deboss is None:
+def _impression(part: Part, deboss: Deboss | None) -> Finding:
+    holds = deboss is not None and (
+        part.kind == "leaf"
+        and part.stock.grade in deboss.grades
+        and part.stock.caliper_um >= deboss.min_caliper_um
+    )
+    if not holds:
         return Finding(
             "limit",
             "flat_print",
-            "the process does not press the image into the stock, and nobody debosses it",
+            "the process does not press the image into the stock, and this stock is not debossed",
             "deep",
             "flat",
             "",
-            'print it by letterpress, or ask for impression "flat"',
+            'ask for impression "flat", or print it by letterpress on thick soft stock',
         )
     return Finding(
         "caution",
@@ -136,15 +150,34 @@ def steps(
         if layout.out > 1:
             found.append(_cut_parents(part, layout, bindery.guillotine))
         if _needs_cutting(part, layout):
-            found.append(_cut_pieces(part, layout, bindery.guillotine))
-        if part.folds:
-            found.append(_fold(part, bindery.folder))
+            found.append(_cut_pieces(part, layout, feed, bindery))
     if layout.delivery == "reel" and bindery.slitter is not None:
         dies = part.kind == "label" and not (isinstance(feed, ReelFeed) and feed.dies_in_line)
         found += _slit(part, layout, bindery.slitter, dies)
     if part.impression == "deep" and not impresses and bindery.deboss is not None:
         found.append(_deboss(part, bindery.deboss))
+    if layout.delivery == "sheet" and part.folds:
+        found.append(_fold(part, bindery.folder))
     return tuple(found)
+
+
+def can_cut(part: Part, layout: Layout, feed: Feed, bindery: Bindery) -> bool:
+    """Whether a cutter of the plant takes what has to be cut: parents, and sheets to pieces."""
+    if layout.delivery != "sheet":
+        return True
+    caliper, parent = part.stock.caliper_um, layout.sheet
+    if layout.out > 1 and parent is not None:
+        return bindery.guillotine.takes(parent.width_mm, parent.height_mm, caliper)
+    if not _needs_cutting(part, layout) or not _to_the_table(part, layout, feed, bindery):
+        return True
+    return bindery.table_cutter is not None
+
+
+def _to_the_table(part: Part, layout: Layout, feed: Feed, bindery: Bindery) -> bool:
+    """Whether sheets are cut on the table: rows off a roll, and what is too large or too thick."""
+    knife = bindery.guillotine
+    taken = knife.takes(layout.width_mm, layout.length_mm, part.stock.caliper_um)
+    return isinstance(feed, ReelFeed) or not taken
 
 
 def _needs_cutting(part: Part, layout: Layout) -> bool:
@@ -173,7 +206,11 @@ def _cut_parents(part: Part, layout: Layout, cutter: Guillotine) -> Step:
     )
 
 
-def _cut_pieces(part: Part, layout: Layout, cutter: Guillotine) -> Step:
+def _cut_pieces(part: Part, layout: Layout, feed: Feed, bindery: Bindery) -> Step:
+    table = bindery.table_cutter
+    if table is not None and _to_the_table(part, layout, feed, bindery):
+        return _cut_on_table(part, layout, table)
+    cutter = bindery.guillotine
     cuts = layout.cuts(gutter_between=part.bleed_mm > 0 or part.gutter_mm > 0)
     lift = cutter.sheets_per_lift(part.stock.caliper_um)
     because = f"{layout.up} up in {cuts} cuts, {lift} sheets a lift"
@@ -188,6 +225,24 @@ def _cut_pieces(part: Part, layout: Layout, cutter: Guillotine) -> Step:
         cutter.running_waste,
         because,
         cutter.source,
+    )
+
+
+def _cut_on_table(part: Part, layout: Layout, table: TableCutter) -> Step:
+    """Every piece is cut round: nothing is spoiled, since each sheet is laid by its marks."""
+    metres = layout.up * 2 * (part.flat_width_mm + part.flat_height_mm) / 1000
+    return Step(
+        "cut_on_table",
+        "sheet",
+        table.cost_centre,
+        table.set_up_min,
+        table.min_per_sheet + metres / table.m_per_min,
+        1,
+        0,
+        0.0,
+        f"{metres:.2f} m of cut a sheet at {table.m_per_min:g} m/min, "
+        f"{table.min_per_sheet:g} min to lay it",
+        table.source,
     )
 
 
@@ -250,7 +305,10 @@ def _slit(part: Part, layout: Layout, slitter: Slitter, dies: bool) -> list[Step
 
 
 def _deboss(part: Part, deboss: Deboss) -> Step:
-    area_cm2 = part.flat_width_mm * part.flat_height_mm / 100 * deboss.die_share
+    area_cm2, sides = (
+        part.flat_width_mm * part.flat_height_mm / 100 * deboss.die_share,
+        len(part.sides),
+    )
     die = max(deboss.least_die_price, deboss.die_price_per_cm2 * area_cm2)
     return Step(
         "deboss",
@@ -261,11 +319,11 @@ def _deboss(part: Part, deboss: Deboss) -> Step:
         1,
         0,
         deboss.running_waste,
-        f"bought out: a die of {area_cm2:.0f} cm2 at {die:.2f}, set-up {deboss.price_set_up:.2f}, "
-        f"{deboss.price_per_1000:.2f} for 1,000",
+        f"bought out, {sides} side(s): a die of {area_cm2:.0f} cm2 at {die:.2f}, set-up "
+        f"{deboss.price_set_up:.2f}, {deboss.price_per_1000:.2f} for 1,000",
         deboss.source,
-        tool_price=die,
-        set_up_price=deboss.price_set_up,
-        price=deboss.price_per_1000 / 1000,
+        tool_price=die * sides,
+        set_up_price=deboss.price_set_up * sides,
+        price=deboss.price_per_1000 / 1000 * sides,
         kind="outwork",
     )

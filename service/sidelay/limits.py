@@ -128,7 +128,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
         *below(
             "register_too_tight",
             "colours do not fit each other as closely as this",
-            part.register_mm,
+            part.register_mm if max(len(side.inks) for side in part.sides) > 1 else None,
             press.register_mm,
             "mm",
             f"allow {press.register_mm:g} mm between colours, or trap them",

@@ -20,6 +20,7 @@ class Guillotine:
     lift_mm: height of a lift
     first_two_cuts_min, further_cut_min: minutes a lift
     set_up_waste_sheets, running_waste: spoiled press sheets, fixed and as a share
+    max_width_mm, max_caliper_um: widest sheet and thickest stock that goes under the knife
     """
 
     cost_centre: str
@@ -30,6 +31,13 @@ class Guillotine:
     set_up_waste_sheets: int
     running_waste: float
     source: str
+    max_width_mm: float = 1150.0
+    max_caliper_um: float = 1500.0
+
+    def takes(self, width_mm: float, length_mm: float, caliper_um: float) -> bool:
+        """Whether a sheet of this size and thickness goes under the knife."""
+        fits = max(width_mm, length_mm) <= self.max_width_mm
+        return fits and caliper_um <= self.max_caliper_um
 
     def minutes_per_lift(self, cuts: int) -> float:
         """Minutes for one lift; handbook form: two cuts at one figure, each further cut at another.
@@ -103,8 +111,24 @@ class Slitter:
 
 
 @dataclass(frozen=True, slots=True)
+class TableCutter:
+    """A knife or router on a table: rolls, boards and whatever the guillotine cannot take.
+
+    m_per_min: of cut; min_per_sheet: to lay a sheet and lift its pieces
+    """
+
+    cost_centre: str
+    set_up_min: float
+    m_per_min: float
+    min_per_sheet: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Deboss:
     """Blind debossing bought out: how a flat print gets a deep impression afterwards.
+
+    grades, min_caliper_um: stocks that hold a deep impression
 
     die_price_per_cm2, least_die_price: money for the die; die_share: share of the piece it covers
     price_set_up, price_per_1000: money for the work
@@ -116,6 +140,8 @@ class Deboss:
     price_set_up: float
     price_per_1000: float
     running_waste: float
+    grades: tuple[str, ...]
+    min_caliper_um: float
     source: str
 
 
@@ -127,6 +153,7 @@ class Bindery:
     folder: Folder
     slitter: Slitter | None = None
     deboss: Deboss | None = None
+    table_cutter: TableCutter | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,7 +147,11 @@ def _on_press(
         found.append(no_layout(part, press.feed))
     if any(finding.severity == "limit" for finding in found):
         return found, []
-    laid = works(part, press.feed, own, job.previous_on(press.id))
+    laid = tuple(
+        work
+        for work in works(part, press.feed, own, job.previous_on(press.id))
+        if finishing.can_cut(part, work.layout, press.feed, plant.bindery)
+    )
     routes = [
         Route(
             process,
@@ -176,8 +180,8 @@ def _on_press(
             Finding(
                 "limit",
                 "no_way_to_run",
-                "the press can run none of the layouts",
-                remedy="choose another press, or fewer inks a side",
+                "the press can run none of the layouts, or nobody can cut them",
+                remedy="choose another press, fewer inks a side, or a sheet that is not cut",
             )
         )
     return found, routes

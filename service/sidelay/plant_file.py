@@ -11,7 +11,7 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError
 
-from .machines import Bindery, Deboss, Folder, Guillotine, Slitter
+from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, TableCutter
 from .money import minor_digits
 from .paper import KG_PER_PRICE_UNIT, caliper_um, price_per_sheet
 from .paper_rolls import roll_length_from_diameter_m
@@ -186,12 +186,13 @@ def _policy(table: dict[str, Any], digits: int) -> PricePolicy:
 
 
 def _bindery(table: dict[str, Any]) -> Bindery:
-    slitter, deboss = table["slitter"], table["deboss"]
+    slitter, deboss, cutter = table["slitter"], table["deboss"], table["table_cutter"]
     return Bindery(
         Guillotine(**table["guillotine"]),
         Folder(**table["folder"]),
         Slitter(**slitter) if slitter else None,
-        Deboss(**deboss) if deboss else None,
+        Deboss(**deboss | {"grades": tuple(deboss["grades"])}) if deboss else None,
+        TableCutter(**cutter) if cutter else None,
     )
 
 

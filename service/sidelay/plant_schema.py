@@ -9,7 +9,7 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
 
-from .describe import PRACTICE, figure, switch, whole
+from .describe import PRACTICE, figure, names, switch, whole
 from .money import UnknownCurrency, minor_digits
 from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
 from .paper_sizes import SIZES_MM
@@ -216,6 +216,12 @@ class GuillotineSchema(Strict):
     running_waste = figure(
         "1", 0, 0.5, "share of sheets spoiled", default=0.002, source="common practice, no source"
     )
+    max_width_mm = figure(
+        "mm", 100, 5000, "widest sheet under the knife", default=1150, source=PRACTICE
+    )
+    max_caliper_um = figure(
+        "um", 100, 5000, "thickest stock under the knife", default=1500, source=PRACTICE
+    )
     source = _source()
 
 
@@ -300,6 +306,16 @@ class SlitterSchema(Strict):
     source = _source()
 
 
+class TableCutterSchema(Strict):
+    """[finishing.table_cutter]."""
+
+    cost_centre = _id()
+    set_up_min = figure("min", 0, 600, "set-up of a job")
+    m_per_min = figure("m/min", 0.1, 500, "cut")
+    min_per_sheet = figure("min", 0, 60, "to lay a sheet and lift its pieces")
+    source = _source()
+
+
 class DebossSchema(Strict):
     """[finishing.deboss]: bought out."""
 
@@ -311,6 +327,13 @@ class DebossSchema(Strict):
     price_set_up = figure("{currency}", 0, 10_000, "set-up of a job")
     price_per_1000 = figure("{currency}", 0, 100_000, "for 1,000 pieces")
     running_waste = figure("1", 0, 0.5, "share of pieces spoiled", default=0.02, source=PRACTICE)
+    grades = names(
+        "stock grades that hold a deep impression",
+        default=("cotton", "uncoated", "board", "coated"),
+    )
+    min_caliper_um = figure(
+        "um", 50, 5000, "thinnest stock that holds one", default=250, source=PRACTICE
+    )
     source = _source()
 
 
@@ -321,6 +344,7 @@ class FinishingSchema(Strict):
     folder = fields.Nested(FolderSchema, required=True)
     slitter = fields.Nested(SlitterSchema, load_default=None)
     deboss = fields.Nested(DebossSchema, load_default=None)
+    table_cutter = fields.Nested(TableCutterSchema, load_default=None)
 
 
 class ProofSchema(Strict):

@@ -139,7 +139,7 @@ INKS = st.lists(
     unique_by=lambda ink: ink if isinstance(ink, str) else ink["name"],
 )
 SIDES = st.fixed_dictionaries(
-    {"inks": INKS}, optional={"coverage": st.floats(0, 1), "heaviest_pct": st.floats(0, 400)}
+    {"inks": INKS}, optional={"coverage": st.floats(0, 1), "heaviest_pct": st.just(1600)}
 )
 KINDS = st.sampled_from(
     [{}, {"kind": "label"}, {"kind": "web", "pieces_per_reel": 700}, {"kind": "piece"}]

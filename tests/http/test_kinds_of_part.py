@@ -53,6 +53,12 @@ def ask(client: FlaskClient, path: str, body: Any) -> dict[str, Any]:
             "front/inks/0/coverage",
             "out_of_range",
         ),
+        (
+            "posters",
+            {"front": {"inks": ["black", "cyan"], "coverage": 0.5, "heaviest_pct": 99}},
+            "front/heaviest_pct",
+            "out_of_range",
+        ),
         ("shirts", {"min_type_pt": 0}, "min_type_pt", "out_of_range"),
         ("shirts", {"register_mm": "0.1"}, "register_mm", "not_a_number"),
         ("shirts", {"pieces_per_reel": 10}, "pieces_per_reel", "conflicting_members"),
@@ -60,7 +66,7 @@ def ask(client: FlaskClient, path: str, body: Any) -> dict[str, Any]:
         ("shirts", {"kind": "garment"}, "kind", "unknown_value"),
         (
             "posters",
-            {"front": {"inks": ["black"], "heaviest_pct": 401}},
+            {"front": {"inks": ["black"], "heaviest_pct": 1601}},
             "front/heaviest_pct",
             "out_of_range",
         ),

@@ -282,9 +282,16 @@ def test_the_heads_at_work_follow_the_strip():
     assert three.make_ready_min == pytest.approx(8 + 8 + 3 * 3 + 10)
 
 
-def test_a_fixed_text_needs_no_data():
-    part = replace(card(), variable_share=0.0)  # 5 % of ink in a strip of 10 %: one head
-    assert ran(part, addressing()).make_ready_min == pytest.approx(8 + 8 + 3)
+def test_what_does_not_vary_may_stand_anywhere_and_needs_heads_over_the_whole_piece():
+    part = replace(card(), variable_share=0.0)
+    assert "band_too_narrow" not in codes(card(), addressing())
+    assert "band_too_narrow" in codes(part, addressing())
+    wide = addressing(heads_fitted=8)
+    assert "band_too_narrow" not in codes(part, wide)
+    with_data = ran(card(), wide).make_ready_min
+    assert ran(part, wide).make_ready_min - with_data == pytest.approx(
+        (8 - 1) * wide.head_min - wide.data_min, abs=3 * wide.head_min
+    )
 
 
 def test_ink_of_a_jet_for_each_dot_goes_by_the_solid():
@@ -505,7 +512,6 @@ def test_tones_are_cells_of_one_bit_dots_and_a_coder_has_none(press, part, steps
         ({"min_type_pt": 8.0}, "type_too_small"),
         ({"min_reverse_type_pt": 20.0}, "reverse_type_too_small"),
         ({"min_line_pt": 1.0}, "line_too_fine"),
-        ({"register_mm": 0.5}, "register_too_tight"),
     ],
 )
 def test_a_coder_left_to_its_defaults_prints_coarse_type(change, code_):

@@ -13,7 +13,7 @@ from reference.of_process_letterpress import (
     platen,
     run_of,
 )
-from shop import job
+from shop import job, with_inks
 from sidelay.imposition.works import works
 from sidelay.job import Ink, Previous
 from sidelay.promises import checked_charges, checked_findings, checked_process, checked_run
@@ -239,7 +239,7 @@ def test_a_form_for_both_sides_presses_each_side_on_half_of_its_pieces():
         (card(min_type_pt=5), "type_too_small", 6),
         (card(min_reverse_type_pt=11), "reverse_type_too_small", 12),
         (card(min_line_pt=0.2), "line_too_fine", 0.25),
-        (card(register_mm=0.2), "register_too_tight", 0.3),
+        (with_inks(card(register_mm=0.2), (Ink("black"), COPPER)), "register_too_tight", 0.3),
         (card(variable_share=0.1), "variable_data", 0),
         (card(stock=cotton(grammage_gsm=800.0)), "grammage_outside", "60 to 700"),
         (card(stock=cotton(caliper_um=70.0)), "caliper_outside", "80 to 1200"),

@@ -15,7 +15,7 @@ from reference.of_process_web_litho import (
     web_stock,
     web_work,
 )
-from shop import job
+from shop import CMYK, job, with_inks
 from sidelay.imposition.works import works
 from sidelay.job import Ink, Previous
 from sidelay.promises import checked_charges, checked_findings, checked_run
@@ -233,7 +233,7 @@ def test_vapour_is_oil_that_neither_stays_nor_burns():
         (web_part(min_type_pt=6.5), "type_too_small", 7),
         (web_part(min_reverse_type_pt=9), "reverse_type_too_small", 10),
         (web_part(min_line_pt=0.2), "line_too_fine", 0.25),
-        (web_part(register_mm=0.1), "register_too_tight", 0.127),
+        (with_inks(web_part(register_mm=0.1), CMYK), "register_too_tight", 0.127),
         (web_part(variable_share=0.1), "variable_data", 0),
         # (1,270 / 85)^2 + 1 steps at 85 lines an inch
         (web_part(tone_steps=256), "tone_steps_below", 224),

@@ -7,10 +7,10 @@ import pytest
 
 from shop import BLACK, bindery, leaf, stock, with_inks
 from sidelay.feeds import ReelFeed, SheetFeed, WebFeed
-from sidelay.finishing import findings, steps
+from sidelay.finishing import can_cut, findings, steps
 from sidelay.imposition.reels import reel_layouts
 from sidelay.imposition.sheets import sheet_layouts
-from sidelay.machines import Deboss, Folder, Slitter, crosses
+from sidelay.machines import Deboss, Folder, Slitter, TableCutter, crosses
 from sidelay.stock import ParentSheet, Reel
 
 A4 = {"width_mm": 210, "height_mm": 297}
@@ -107,7 +107,8 @@ def test_an_unfolded_piece_meets_no_folder():
 
 REEL = Reel(330, 2000, 0.6, "t")
 SLITTER = Slitter("slit", 15, 10, 120, 40, 0.5, 0.25, 140, 10, 0.005, "test")
-DEBOSS = Deboss(0.60, 45, 0.4, 60, 70, 0.02, "test")
+DEBOSS = Deboss(0.60, 45, 0.4, 60, 70, 0.02, ("coated",), 100, "test")
+TABLE = TableCutter("table", 6, 12, 0.5, "test")
 ON_REELS = replace(bindery(), slitter=SLITTER, deboss=DEBOSS)
 LABELS = ReelFeed(100, 340, (), 1, 500, 5, False, False, False, 0.01)
 
@@ -144,7 +145,7 @@ def test_without_a_slitter_no_reels():
 
 
 def test_a_flat_print_is_debossed_afterwards_where_somebody_does_it():
-    part = leaf(100, 200, impression="deep")
+    part = with_inks(leaf(100, 200, impression="deep"), BLACK)
     (caution,) = findings(part, SHEETS, False, ON_REELS)
     assert (caution.severity, caution.code) == ("caution", "debossed_after")
     (limit,) = findings(part, SHEETS, False, bindery())
@@ -167,3 +168,57 @@ def test_a_section_folded_on_the_press_meets_no_folder():
     part = leaf(289, 380, kind="section", flat_width_mm=1156, flat_height_mm=760, pages=16, folds=3)
     assert findings(part, web, False, bindery()) == []
     assert findings(part, replace(web, folds=False), False, bindery())[0].code == "fold_size"
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"kind": "label"},
+        {"stock": stock(grade="vinyl")},
+        {"stock": stock(caliper_um=99.0)},
+    ],
+)
+def test_a_stock_that_holds_no_impression_is_not_debossed(change):
+    part = replace(leaf(100, 200, impression="deep"), **change)
+    codes = [each.code for each in findings(part, SHEETS, False, ON_REELS)]
+    assert "flat_print" in codes
+
+
+def test_each_side_is_debossed_and_before_the_fold():
+    part = leaf(100, 200, flat_width_mm=200, folds=1, pages=4, impression="deep")
+    steps_of = steps(part, layouts(part)[0], SHEETS, False, ON_REELS)
+    assert [step.name for step in steps_of][-2:] == ["deboss", "fold"]
+    one_side = with_inks(part, BLACK)
+    once = steps(one_side, layouts(part)[0], SHEETS, False, ON_REELS)[-2]
+    both = steps(part, layouts(part)[0], SHEETS, False, ON_REELS)[-2]
+    assert (both.tool_price, both.set_up_price) == (2 * once.tool_price, 2 * once.set_up_price)
+
+
+def test_the_knife_takes_neither_wide_sheets_nor_thick_ones():
+    knife = bindery().guillotine
+    assert knife.takes(720, 1020, 300)
+    assert not knife.takes(720, 1220, 300)
+    assert not knife.takes(720, 1020, 3000)
+
+
+def test_rows_off_a_roll_and_thick_boards_are_cut_on_the_table_and_spoil_nothing():
+    roll = replace(LABELS, max_width_mm=1600, max_repeat_mm=5000, cuts_off=True)
+    poster = with_inks(leaf(594, 841, bleed_mm=3.0), BLACK)
+    paper = stock(sheets=(), reels=(Reel(914, 50, 0.6, "t"),))
+    poster = replace(poster, stock=paper)
+    shop = replace(bindery(), table_cutter=TABLE)
+    layout = reel_layouts(poster, roll)[0]
+    (cut,) = steps(poster, layout, roll, False, shop)
+    assert (cut.name, cut.set_up_waste, cut.running_waste) == ("cut_on_table", 0, 0)
+    assert cut.minutes == pytest.approx(0.5 + 2 * (0.594 + 0.841) / 12)
+    assert can_cut(poster, layout, roll, shop)
+    assert not can_cut(poster, layout, roll, bindery())
+
+
+def test_a_parent_too_large_for_the_knife_is_not_cut_before_printing():
+    bed = SheetFeed(200, 3050, 200, 1600, 0, 0, 0, 0, ("one_side",))
+    board = stock(caliper_um=3000.0, sheets=(ParentSheet(1220, 2440, "long", 17.5, "t"),))
+    part = with_inks(leaf(420, 594, bleed_mm=0.0, stock=board), BLACK)
+    shop = replace(bindery(), table_cutter=TABLE)
+    kept = [each for each in sheet_layouts(part, bed) if can_cut(part, each, bed, shop)]
+    assert {each.out for each in kept} == {1}

@@ -40,7 +40,8 @@ def part_on(kind, width, height, *, sides=1, **figures):
 def test_a_press_of_another_kind(kind, feed):
     (found,) = unfit_findings(part_on(kind, 100, 100, reels=(REEL,)), feed)
     assert (found.severity, found.code) == ("limit", "kind_not_made")
-    assert any(made in found.remedy for made in feed.makes)
+    assert all(made in found.limit for made in feed.makes)
+    assert found.remedy == "use another press"
 
 
 def test_a_roll_that_cuts_off_makes_leaves_too():

@@ -74,7 +74,7 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
         grain=given["grain"],
         front=_side(given["front"]),
         back=_side(given["back"]),
-        ruling_lpi=given.get("ruling_lpi", RULING_LPI[given["kind"]]),
+        ruling_lpi=_ruling_lpi(given),
         variable_share=given["variable_share"],
         gutter_mm=given.get("gutter_mm", GUTTER_MM.get(given["kind"], 0.0)),
         impression=given["impression"],
@@ -86,6 +86,16 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
         pieces_per_reel=given.get("pieces_per_reel"),
         kept_carriers=tuple(dict.fromkeys(given["kept_carriers"])),
     )
+
+
+def _ruling_lpi(given: dict[str, Any]) -> float:
+    """The ruling told, or the usual one of the kind; none where no side has two process inks."""
+    if "ruling_lpi" in given:
+        told: float = given["ruling_lpi"]
+        return told
+    sides = (given["front"]["inks"], given["back"]["inks"])
+    pictures = any(sum(each.ink.kind == "process" for each in inks) > 1 for inks in sides)
+    return RULING_LPI[given["kind"]] if pictures else 0.0
 
 
 def _bleed_mm(given: dict[str, Any]) -> float:
@@ -154,11 +164,24 @@ def _check_inks(given: dict[str, Any], faults: Faults, path: Path) -> None:
         for index in _repeated(inks):
             where = (*path, side, "inks", index)
             faults.add(where, "same_ink_twice", "This ink stands before on the same side.")
+    _check_heaviest(given, faults, path)
     known = "front" in given and "back" in given
     if not known or not faults.clear_of((*path, "front"), (*path, "back")):
         return
     if not given["front"]["inks"] and not given["back"]["inks"]:
         faults.add((*path, "front", "inks"), "nothing_to_print", "Expected an ink on either side.")
+
+
+def _check_heaviest(given: dict[str, Any], faults: Faults, path: Path) -> None:
+    """The heaviest spot of a side holds at least its average."""
+    for name in ("front", "back"):
+        side = given.get(name) or {}
+        if side.get("heaviest_pct") is None or not faults.clear_of((*path, name)):
+            continue
+        average = _side(side).average_coverage_pct
+        if side["heaviest_pct"] < average - 1e-6:
+            detail = f"Expected at least the average of the side, {average:g} %."
+            faults.add((*path, name, "heaviest_pct"), "out_of_range", detail)
 
 
 def _check_kept(names: Sequence[Any], plant: Plant | None, faults: Faults, path: Path) -> None:

@@ -69,7 +69,7 @@ class _Rows(NamedTuple):
             delivery=delivery,
             because=f"{self.across} across x {self.around} around on a repeat of {self.repeat:g} "
             f"mm, reel {self.reel.width_mm:g} mm, {step - self.long:.2f} mm between pieces around; "
-            f"{1 - used:.0%} of the web is edge and matrix",
+            f"{1 - used:.0%} of the web is waste at the edges and round the pieces",
         )
 
 

@@ -38,7 +38,7 @@ def unfit_findings(part: Part, feed: Feed) -> list[Finding]:
                 part.kind,
                 ", ".join(feed.makes),
                 "",
-                f"ask for a part of the kind {' or '.join(feed.makes)}, or use another press",
+                "use another press",
             )
         ]
     if not _supplies(part.stock, feed.kind):
@@ -143,7 +143,8 @@ def _no_web(part: Part, feed: WebFeed) -> Finding:
     if not reels:
         return _no_reel(part, feed)
     if part.kind == "section":
-        for pages in range(part.pages - 4, 3, -4):  # a section has a multiple of four
+        more = (part.pages + filled for filled in (4, 8, 12))
+        for pages in (*more, *range(part.pages - 4, 3, -4)):  # a section has a multiple of four
             if lies_on(replace(part, pages=pages), feed):
                 return Finding(
                     "limit",
@@ -152,7 +153,7 @@ def _no_web(part: Part, feed: WebFeed) -> Finding:
                     part.pages,
                     pages,
                     "pages",
-                    f"make it a section of {pages} pages, or split it into such sections",
+                    f"make it a section of {pages} pages",
                 )
     return _no_room(part, reels, feed.side_mm, feed.max_cutoff_mm - feed.gap_mm)
 

@@ -158,7 +158,7 @@ class SideSchema(Strict):
         },
     )
     heaviest_pct = Figure(
-        validate=Between(0, 400),
+        validate=Between(0, 100 * MOST_INKS),
         metadata={
             "description": "total area coverage of the heaviest spot; if left out, the average",
             "x-unit": "%",
@@ -292,7 +292,8 @@ class PartSchema(Strict):
         validate=Between(0, 400),
         metadata={
             "description": "halftone lines an inch; 0 for type and line work without any halftone. "
-            "If left out, 150, on labels and webs 133, on pieces 55",
+            "If left out, 0 where no side has two process inks, else 150, on labels and webs 133, "
+            "on pieces 55",
             "x-unit": "/[in_i]",
             "x-source": "common practice, no source",
         },
