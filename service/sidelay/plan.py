@@ -163,28 +163,31 @@ def _on_press(
         )
         for work, run, charges in processes.runs(process, press, laid)
     ]
-    if routes and _keeps_unfit_carriers(part, routes):
-        found.append(
-            Finding(
-                "caution",
-                "kept_carriers_unfit",
-                "the carriers kept from the last run fit none of the layouts: new ones are priced",
-                ", ".join(part.kept_carriers),
-                None,
-                "",
-                "name the carriers_id that the last answer gave, for the same size and inks",
-            )
-        )
     if not routes:
-        found.append(
-            Finding(
-                "limit",
-                "no_way_to_run",
-                "the press can run none of the layouts, or nobody can cut them",
-                remedy="choose another press, fewer inks a side, or a sheet that is not cut",
-            )
-        )
+        found.append(_NO_WAY_TO_RUN)
+    elif _keeps_unfit_carriers(part, routes):
+        found.append(_unfit_carriers(part))
     return found, routes
+
+
+_NO_WAY_TO_RUN = Finding(
+    "limit",
+    "no_way_to_run",
+    "the press can run none of the layouts, or nobody can cut them",
+    remedy="choose another press, fewer inks a side, or a sheet that is not cut",
+)
+
+
+def _unfit_carriers(part: Part) -> Finding:
+    return Finding(
+        "caution",
+        "kept_carriers_unfit",
+        "the carriers kept from the last run fit none of the layouts: new ones are priced",
+        ", ".join(part.kept_carriers),
+        None,
+        "",
+        "name the carriers_id that the last answer gave, for the same size and inks",
+    )
 
 
 def _keeps_unfit_carriers(part: Part, routes: list[Route]) -> bool:

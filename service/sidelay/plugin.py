@@ -18,6 +18,7 @@ from marshmallow import (
     Schema,
     ValidationError,
     fields,
+    missing,
     post_load,
     pre_load,
     validate,
@@ -188,6 +189,14 @@ class PressSchema(Schema):
         """
         data["sources"] = self._default_sources(given) | data["sources"]
         return self.press_class(**{key: _frozen(value) for key, value in data.items()})
+
+    def may_be_left_out(self) -> set[str]:
+        """Return the parameters that a plant file may leave out and that have no default here."""
+        return {
+            name
+            for name, field in self.fields.items()
+            if not field.required and field.load_default is missing
+        }
 
     def _default_sources(self, given: dict[str, Any]) -> dict[str, str]:
         return {

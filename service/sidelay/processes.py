@@ -19,7 +19,6 @@ from importlib.metadata import EntryPoint, entry_points
 from types import FrameType
 from typing import Any
 
-import marshmallow
 import pluggy
 
 from . import hookspecs
@@ -225,11 +224,7 @@ def _check_press_class(name: str, schema: PressSchema) -> None:
         for field in wanted
         if field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING
     }
-    left_out = {
-        field
-        for field, of in schema.fields.items()
-        if not of.required and of.load_default is marshmallow.missing
-    }
+    left_out = schema.may_be_left_out()
     if missing := sorted(needed - told):
         raise BadPlugin(f"{name}: {press} has {', '.join(missing)}, which the schema has not")
     if unset := sorted(needed & left_out):

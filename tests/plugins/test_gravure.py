@@ -355,7 +355,11 @@ DARK = replace(FILM, tone="dark")
     [
         (pouch(min_type_pt=7.9), "serrated_type", pouch(min_type_pt=8)),
         (pouch(min_type_pt=5), "serrated_type", pouch(min_type_pt=4)),  # that is refused instead
-        (pouch(kept_carriers=("gravure_one:one_side:1x1:400:1x1",)), "kept_cylinders", pouch(kept_carriers=("flexo_one:one_side:1x1:400:1x1",))),
+        (
+            pouch(kept_carriers=("gravure_one:one_side:1x1:400:1x1",)),
+            "kept_cylinders",
+            pouch(kept_carriers=("flexo_one:one_side:1x1:400:1x1",)),
+        ),
         (pouch(stock=ROUGH), "rough_stock", pouch()),
         (pouch(stock=DARK), "no_white_under", pouch((WHITE, *CMYK), stock=DARK)),
     ],
