@@ -85,7 +85,8 @@ def reel_layouts(part: Part, feed: ReelFeed) -> tuple[Layout, ...]:
     bleed = 0.0 if part.kind == "web" else 2 * part.bleed_mm
     piece = part.flat_width_mm + bleed, part.flat_height_mm + bleed
     delivery: Delivery = "sheet" if part.kind == "leaf" else "reel"
-    sides, turns = len(part.sides), ways(part)
+    # What a machine forms or fills takes the web one way: the height of a panel runs along it.
+    sides, turns = len(part.sides), (False,) if part.kind == "web" else ways(part)
     return _layouts(feed, part.stock.reels, piece, part.gutter_mm, sides, delivery, turns)
 
 
