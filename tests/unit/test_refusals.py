@@ -104,3 +104,19 @@ def test_a_section_that_makes_no_whole_cut_offs_is_told_one_that_does(pages):
     assert found.limit % 4 == 0
     assert str(found.limit) in found.remedy
     assert layouts_for(replace(part, pages=found.limit), WEB)
+
+
+@pytest.mark.parametrize("size", [(600, 400), (500, 340)])
+def test_a_piece_too_large_is_told_a_size_that_lies_on_its_sheets(size):
+    sheets = (ParentSheet(330, 480, "long", 1, "t"),)
+    found = no_layout(part_on("leaf", *size, sheets=sheets), SHEETS)
+    assert found.code in ("size_above", "no_sheet")
+    within = [float(side) for side in found.limit.split(" x ")]
+    assert found.limit in found.remedy
+    assert layouts_for(part_on("leaf", *within, sheets=sheets), SHEETS)
+
+
+def test_a_label_too_large_is_told_a_size_that_leaves_its_gap():
+    part = part_on("label", 400, 400, reels=(NARROW,), gutter_mm=3.0)
+    within = [float(side) for side in no_layout(part, REELS).limit.split(" x ")]
+    assert layouts_for(part_on("label", *within, reels=(NARROW,), gutter_mm=3.0), REELS)

@@ -9,6 +9,7 @@ from ..job import Kind, Part
 from ..stock import Reel, Stock
 from ..work import Finding
 from . import most_up
+from .sheets import rooms_on_sheets
 from .works import lies_on
 
 WANTED: dict[Kind, str] = {
@@ -111,9 +112,12 @@ def _with_bleed(part: Part) -> tuple[float, float]:
 
 def _no_sheet(part: Part, feed: SheetFeed) -> Finding:
     printable = feed.printable_mm(feed.max_width_mm, feed.max_length_mm, two_grippers=False)
-    limit = f"{printable[0]:g} x {printable[1]:g}"
+    # What the sheets of this stock hold on the press; the press itself where it takes none of them.
+    rooms = rooms_on_sheets(part, feed)
+    limit = "{:g} x {:g}".format(*max(rooms or [printable], key=lambda room: room[0] * room[1]))
     width, height = _with_bleed(part)
     if most_up(*printable, width, height).up:
+        within = f", or keep the piece with its bleed within {limit} mm" if rooms else ""
         return Finding(
             "limit",
             "no_sheet",
@@ -121,7 +125,7 @@ def _no_sheet(part: Part, feed: SheetFeed) -> Finding:
             ", ".join(sheet.name for sheet in part.stock.sheets),
             limit,
             "mm",
-            "choose a stock sold in a sheet that fits this press",
+            f"choose a stock sold in a sheet that fits this press{within}",
         )
     return _size_above(f"{width:g} x {height:g}", limit)
 
@@ -168,8 +172,9 @@ def _no_repeat(part: Part, feed: ReelFeed) -> Finding:
 def _no_room(part: Part, reels: list[Reel], side_mm: float, longest_mm: float) -> Finding:
     bleed = 0.0 if part.kind == "web" else 2 * part.bleed_mm  # panels of a web share their edges
     width = part.flat_width_mm + bleed
+    height = part.flat_height_mm + bleed
     # Along the web the space behind the last piece has to fit too.
-    height = part.flat_height_mm + bleed + (part.gutter_mm if part.kind != "section" else 0.0)
+    longest_mm -= part.gutter_mm if part.kind != "section" else 0.0
     room = max(reel.width_mm for reel in reels) - 2 * side_mm
     return _size_above(f"{width:g} x {height:g}", f"{room:g} x {longest_mm:g}")
 

@@ -140,6 +140,15 @@ def holds_a_piece(part: Part, feed: SheetFeed) -> bool:
     )
 
 
+def rooms_on_sheets(part: Part, feed: SheetFeed) -> list[tuple[float, float]]:
+    """Width and length [mm] that print on each press sheet of a part's stock, in one style each."""
+    return [
+        _room(feed, sheet, "sheetwise", part.gutter_mm)
+        for parent in part.stock.sheets
+        for sheet in _press_sheets(parent, feed)
+    ]
+
+
 def _cell(part: Part) -> _Cell:
     bleed = 2 * part.bleed_mm
     return _Cell(
