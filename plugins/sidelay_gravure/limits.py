@@ -11,6 +11,7 @@ from sidelay.plugin import (
     carrier_findings,
     tone_findings,
     usual_findings,
+    white_findings,
 )
 
 from .press import GravurePress
@@ -75,20 +76,7 @@ def surface_findings(press: GravurePress, part: Part) -> list[Finding]:
                 "choose a coated or calendered stock, or a press with electrostatic assist",
             )
         )
-    kinds = {ink.kind for ink in part.inks}
-    if stock.tone == "dark" and "process" in kinds and "white" not in kinds:
-        found.append(
-            Finding(
-                "caution",
-                "no_white_under",
-                "process inks are transparent and lose their colour on a dark stock",
-                "no white",
-                "white",
-                "",
-                "print an opaque white under the colours",
-            )
-        )
-    return found
+    return found + white_findings(part)
 
 
 def edge_findings(press: GravurePress, part: Part) -> list[Finding]:

@@ -237,3 +237,21 @@ def below(
     if asked is None or asked >= least:
         return []
     return [Finding(severity, code, message, asked, least, unit, remedy)]
+
+
+def white_findings(part: Part) -> list[Finding]:
+    """Process inks on a dark stock with no white among them. Common practice, no source."""
+    kinds = {ink.kind for ink in part.inks}
+    if part.stock.tone != "dark" or "process" not in kinds or "white" in kinds:
+        return []
+    return [
+        Finding(
+            "caution",
+            "no_white_under",
+            "process inks are transparent and lose their colour on a dark stock",
+            "no white",
+            "white",
+            "",
+            "print an opaque white under the colours",
+        )
+    ]

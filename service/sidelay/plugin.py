@@ -42,6 +42,7 @@ from .limits import (
     stock_findings,
     tone_findings,
     usual_findings,
+    white_findings,
 )
 from .reel import plate_elongation, repeat_mm
 from .stock import Blank, ParentSheet, Reel, Stock
@@ -107,6 +108,7 @@ __all__ = [
     "usual_findings",
     "validates_schema",
     "wet_film_gsm",
+    "white_findings",
     "whole",
 ]
 

@@ -8,8 +8,7 @@ from __future__ import annotations
 from math import pi
 
 from .paper import require_positive
-
-MM_PER_INCH = 25.4
+from .paper_sizes import MM_PER_INCH as MM_PER_INCH
 
 
 def repeat_mm(teeth: int, *, circular_pitch_mm: float = 0.0, diametral_pitch: float = 0.0) -> float:

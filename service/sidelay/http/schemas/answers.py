@@ -46,6 +46,7 @@ CORE_FINDINGS = (
     "quality_above",
     "variable_data",
     "tone_steps_below",
+    "no_white_under",
     "fold_size",
     "fold_count",
     "fold_grammage",
