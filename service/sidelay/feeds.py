@@ -34,7 +34,14 @@ class SheetFeed:
     """
 
     kind: ClassVar[FeedKind] = "sheet"
-    makes: ClassVar[tuple[Kind, ...]] = ("leaf", "section")
+    makes: ClassVar[tuple[Kind, ...]] = (
+        "leaf",
+        "section",
+        "cover",
+        "insert",
+        "envelope",
+        "carton",
+    )
     min_width_mm: float
     max_width_mm: float
     min_length_mm: float
@@ -86,7 +93,7 @@ class WebFeed:
     """
 
     kind: ClassVar[FeedKind] = "web"
-    makes: ClassVar[tuple[Kind, ...]] = ("leaf", "section")
+    makes: ClassVar[tuple[Kind, ...]] = ("leaf", "section", "insert")
     min_width_mm: float
     max_width_mm: float
     min_cutoff_mm: float

@@ -10,11 +10,20 @@ from .paper import sheet_mass_kg
 from .stock import Stock
 
 InkKind = Literal["process", "spot", "metallic", "fluorescent", "white", "varnish"]
-Kind = Literal["leaf", "section", "label", "web", "piece"]
+Kind = Literal[
+    "leaf", "section", "cover", "insert", "envelope", "label", "carton", "web", "piece"
+]
+BindingMethod = Literal[
+    "saddle_stitch", "side_stitch", "perfect_bind", "thread_sewn", "case", "wire", "coil", "pad"
+]
+BindingEdge = Literal["left", "top"]
 Impression = Literal["flat", "deep"]
 Quality = Literal["draft", "office", "commercial", "fine"]
 Proof = Literal["none", "soft", "contract", "press"]
 GrainWish = Literal["any", "long", "short"]
+
+# Methods that bind single leaves; the others bind folded sheets, four pages each at least.
+LEAF_METHODS: frozenset[BindingMethod] = frozenset(("side_stitch", "wire", "coil", "pad"))
 
 PROCESS_INKS = ("cyan", "magenta", "yellow", "black")
 QUALITIES: tuple[str, ...] = get_args(Quality)
@@ -64,12 +73,48 @@ class Side:
         return self.average_coverage_pct
 
 
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """Something to be done beside printing, cutting, folding and binding, to a part or to copies.
+
+    name: as the plant names it ("laminate", "drill", ...)
+    machine: id of the machine that is to do it; "" for the first of the plant that can
+    sides: 1 or 2; finish: what of ("gloss", "matt", ...); "" for any
+    count: how many on each piece: lines, holes, numbers, corners
+    per: pieces in one pack; None for as many as the machine usually packs
+    area_share: share of the piece that it covers (spot varnish, foil), 0..1
+    """
+
+    name: str
+    machine: str = ""
+    sides: int = 1
+    finish: str = ""
+    count: int = 1
+    per: int | None = None
+    area_share: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """How the parts of a copy are held together.
+
+    edge: the edge of the page that is bound
+    machine: id of the binder that does it
+    """
+
+    method: BindingMethod
+    edge: BindingEdge = "left"
+    machine: str = ""
+
+
 @dataclass(frozen=True)
 class Part:
     """One component of the job, on its own stock.
 
-    kind: "leaf", a flat or folded sheet; "section", pages printed and folded together, not bound;
-        "label", delivered on reels; "web", printed web delivered on reels, one panel a piece;
+    kind: "leaf", a flat or folded sheet; "section", pages bound together, or folded together
+        where the job has no binding; "cover", the sheet around what is bound; "insert", a leaf laid
+        loose into each copy; "envelope", printed ready made; "label", delivered on reels;
+        "carton", a blank cut by a die; "web", printed web delivered on reels, one panel a piece;
         "piece", one object printed whole
     width_mm, height_mm: finished size, folded; of a section, one page; of a piece, the print
     flat_width_mm, flat_height_mm: trimmed size before folding; of a section, as a sheet holds it
@@ -85,6 +130,9 @@ class Part:
     tone_steps: tone steps that it needs; register_mm: tightest fit of colour to colour
     pieces_per_reel: labels or panels on one finished reel
     kept_carriers: image carriers kept from the last run, by press and layout (Route.carriers_id)
+    per_copy: how many of it one copy of the job has
+    operations: what is done to it beside cutting and folding, in the order asked
+    bound_in: how it is bound, where it is bound; spine_trim_mm: milled off its spine for that
     """
 
     name: str
@@ -111,6 +159,10 @@ class Part:
     register_mm: float | None = None
     pieces_per_reel: int | None = None
     kept_carriers: tuple[str, ...] = ()
+    per_copy: int = 1
+    operations: tuple[Operation, ...] = ()
+    bound_in: BindingMethod | None = None
+    spine_trim_mm: float = 0.0
 
     @cached_property
     def sides(self) -> tuple[Side, ...]:
@@ -125,6 +177,9 @@ class Part:
     @cached_property
     def mass_kg(self) -> float:
         """Paper of one finished piece [kg]."""
+        if self.kind == "section":
+            leaf_kg = sheet_mass_kg(self.width_mm, self.height_mm, self.stock.grammage_gsm)
+            return leaf_kg * self.pages / 2
         return sheet_mass_kg(self.flat_width_mm, self.flat_height_mm, self.stock.grammage_gsm)
 
     @cached_property
@@ -153,6 +208,10 @@ class Job:
     quantities: finished pieces, each 1..100,000,000
     uses: what the piece is for where that limits how it may be made ("food_contact", ...)
     previous: what single presses printed last; of the others nothing is known
+    binding: how the parts are held together, None where they are not
+    operations: what is done to the finished copies, packing included, in the order asked
+    overs_share: copies to make and deliver beyond the quantity, as a share of it
+    rush: whether the premium for rush work is asked
     """
 
     title: str
@@ -162,6 +221,10 @@ class Job:
     proof: Proof = "none"
     uses: tuple[str, ...] = ()
     previous: tuple[Previous, ...] = ()
+    binding: Binding | None = None
+    operations: tuple[Operation, ...] = ()
+    overs_share: float = 0.0
+    rush: bool = False
 
     def previous_on(self, press: str) -> Previous | None:
         """What a press printed last, None where that is not known."""

@@ -8,7 +8,7 @@ from typing import Literal
 from .job import Part
 from .work import Kind
 
-Unit = Literal["parent", "sheet", "piece"]
+Unit = Literal["parent", "sheet", "piece", "copy"]
 MM_PER_M = 1000.0
 SAME_MM = 1.0  # sides that differ by less are the same side, trimmed
 
@@ -166,6 +166,10 @@ class Step:
     tool_price: money for a tool that is kept for the next run: a die
     set_up_price, price: money once, and for each `per` units: cores, work bought out
     kind: what that money is for the price policy
+    machine: id of the machine, or of what is bought out; "" where the plant has but one
+    crew: people at it, whom the rate of the cost centre pays
+    least_min: least minutes charged for running it; least_price: least money bought out
+    lead_days: working days until bought-out work is back, or until its tool is there
     """
 
     name: str
@@ -182,6 +186,11 @@ class Step:
     set_up_price: float = 0.0
     price: float = 0.0
     kind: Kind = "material"
+    machine: str = ""
+    crew: float = 1.0
+    least_min: float = 0.0
+    least_price: float = 0.0
+    lead_days: float = 0.0
 
 
 def crosses(part: Part) -> bool:

@@ -35,6 +35,10 @@ MOST_MM = 1e5
 DELIVERIES: dict[PartKind, tuple[Delivery, ...]] = {
     "leaf": ("sheet",),
     "section": ("sheet", "copy"),
+    "cover": ("sheet",),
+    "insert": ("sheet",),
+    "envelope": ("sheet",),
+    "carton": ("sheet",),
     "label": ("reel",),
     "web": ("reel",),
     "piece": ("piece",),

@@ -14,9 +14,9 @@ from .folding import Flat, FoldMismatch, flat_one, flat_piece, flat_section
 
 _FOLDING = ("size", "flat_size", "pages", "folds")
 # Where the request does not tell: bleed and gutter [mm], ruling. Common practice, no source.
-BLEED_MM = {"leaf": 3.0, "section": 3.0, "label": 1.0, "web": 0.0, "piece": 0.0}
+BLEED_MM = {"envelope": 0.0, "label": 1.0, "web": 0.0, "piece": 0.0}  # else 3
 GUTTER_MM = {"label": 1.0}
-RULING_LPI = {"leaf": 150.0, "section": 150.0, "label": 133.0, "web": 133.0, "piece": 55.0}
+RULING_LPI = {"label": 133.0, "web": 133.0, "piece": 55.0}  # else 150
 
 
 def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Job:
@@ -95,11 +95,11 @@ def _ruling_lpi(given: dict[str, Any]) -> float:
         return told
     sides = (given["front"]["inks"], given["back"]["inks"])
     pictures = any(sum(each.ink.kind == "process" for each in inks) > 1 for inks in sides)
-    return RULING_LPI[given["kind"]] if pictures else 0.0
+    return RULING_LPI.get(given["kind"], 150.0) if pictures else 0.0
 
 
 def _bleed_mm(given: dict[str, Any]) -> float:
-    bleed: float = given.get("bleed_mm", BLEED_MM[given["kind"]])
+    bleed: float = given.get("bleed_mm", BLEED_MM.get(given["kind"], 3.0))
     return bleed
 
 

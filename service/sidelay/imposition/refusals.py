@@ -15,6 +15,10 @@ from .works import lies_on
 WANTED: dict[Kind, str] = {
     "leaf": "sheets",
     "section": "folded sections",
+    "cover": "covers in sheets",
+    "insert": "inserts in sheets",
+    "envelope": "ready-made envelopes",
+    "carton": "carton blanks in sheets",
     "label": "labels on reels",
     "web": "printed web on reels",
     "piece": "single pieces",
