@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .job import Proof
 from .machines import Bindery
+from .operations import FinishingMachine
 from .pricing import PricePolicy
 from .stock import Stock
 from .work import Press
@@ -51,6 +52,7 @@ class Plant:
     digits: decimals of the currency
     stock_tolerance: how far a stock's grammage may lie from the one asked, as a share
     presses: in the order of process and press id
+    operations: machines for all other finishing, the one to use first first
     """
 
     id: str
@@ -65,6 +67,7 @@ class Plant:
     proofs: Mapping[Proof, ProofRate]
     price_policy: PricePolicy
     presses: tuple[InstalledPress, ...]
+    operations: tuple[FinishingMachine, ...] = ()
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

@@ -13,6 +13,7 @@ from marshmallow import Schema, ValidationError
 
 from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, TableCutter
 from .money import minor_digits
+from .operation_schema import finishing_machine
 from .paper import KG_PER_PRICE_UNIT, caliper_um, price_per_sheet
 from .paper_rolls import roll_length_from_diameter_m
 from .paper_sizes import named_size
@@ -139,6 +140,11 @@ def _check_references(
         for kind, proof in plain["proofs"].items()
         if proof["cost_centre"]
     ]
+    wanted += [
+        (f"operations ({each['id']})", each["cost_centre"])
+        for each in plain["operations"]
+        if each["cost_centre"]
+    ]
     wanted += [(f"presses ({each.press.id})", each.press.cost_centre) for each in presses]
     for table, centre in wanted:
         if centre not in centres:
@@ -150,6 +156,7 @@ def _check_references(
     for table, ids in (
         ("cost_centres", [c["id"] for c in plain["cost_centres"]]),
         ("stocks", [s["id"] for s in plain["stocks"]]),
+        ("operations", [each["id"] for each in plain["operations"]]),
         ("presses", [each.press.id for each in presses]),
     ):
         for twice in sorted({name for name in ids if ids.count(name) > 1}):
@@ -172,6 +179,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         proofs={kind: ProofRate(**proof) for kind, proof in plain["proofs"].items()},
         price_policy=_policy(plain["price_policy"], digits),
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
+        operations=tuple(map(finishing_machine, plain["operations"])),
     )
 
 

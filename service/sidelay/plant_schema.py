@@ -11,6 +11,7 @@ from marshmallow import RAISE, Schema, ValidationError, fields, validate, valida
 
 from .describe import PRACTICE, figure, names, switch, whole
 from .money import UnknownCurrency, minor_digits
+from .operation_schema import OperationSchema
 from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
 from .paper_sizes import SIZES_MM
 
@@ -387,5 +388,6 @@ class PlantSchema(Strict):
     )
     stocks = fields.List(fields.Nested(StockSchema), required=True, validate=validate.Length(1))
     finishing = fields.Nested(FinishingSchema, required=True)
+    operations = fields.List(fields.Nested(OperationSchema), load_default=list)
     proofs = fields.Nested(ProofsSchema, required=True)
     presses = fields.List(fields.Dict(), required=True, validate=validate.Length(1))
