@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from .binders import Binder
 from .job import Proof
 from .machines import Bindery
 from .pricing import PricePolicy
@@ -51,6 +52,7 @@ class Plant:
     digits: decimals of the currency
     stock_tolerance: how far a stock's grammage may lie from the one asked, as a share
     presses: in the order of process and press id
+    binders: in the order of the plant file, which is the order of preference
     """
 
     id: str
@@ -65,6 +67,7 @@ class Plant:
     proofs: Mapping[Proof, ProofRate]
     price_policy: PricePolicy
     presses: tuple[InstalledPress, ...]
+    binders: tuple[Binder, ...] = ()
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

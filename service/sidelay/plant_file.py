@@ -139,6 +139,11 @@ def _check_references(
         for kind, proof in plain["proofs"].items()
         if proof["cost_centre"]
     ]
+    wanted += [
+        (f"binders ({binder.id})", binder.cost_centre)
+        for binder in plain["binders"]
+        if binder.cost_centre
+    ]
     wanted += [(f"presses ({each.press.id})", each.press.cost_centre) for each in presses]
     for table, centre in wanted:
         if centre not in centres:
@@ -150,6 +155,7 @@ def _check_references(
     for table, ids in (
         ("cost_centres", [c["id"] for c in plain["cost_centres"]]),
         ("stocks", [s["id"] for s in plain["stocks"]]),
+        ("binders", [binder.id for binder in plain["binders"]]),
         ("presses", [each.press.id for each in presses]),
     ):
         for twice in sorted({name for name in ids if ids.count(name) > 1}):
@@ -172,6 +178,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         proofs={kind: ProofRate(**proof) for kind, proof in plain["proofs"].items()},
         price_policy=_policy(plain["price_policy"], digits),
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
+        binders=tuple(plain["binders"]),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
 
+from .binder_schema import BinderSchema
 from .describe import PRACTICE, figure, names, switch, whole
 from .money import UnknownCurrency, minor_digits
 from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
@@ -387,5 +388,6 @@ class PlantSchema(Strict):
     )
     stocks = fields.List(fields.Nested(StockSchema), required=True, validate=validate.Length(1))
     finishing = fields.Nested(FinishingSchema, required=True)
+    binders = fields.List(fields.Nested(BinderSchema), load_default=list)
     proofs = fields.Nested(ProofsSchema, required=True)
     presses = fields.List(fields.Dict(), required=True, validate=validate.Length(1))
