@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from .binders import Binder
 from .job import Proof
 from .machines import Bindery
 from .operations import FinishingMachine
@@ -53,6 +54,7 @@ class Plant:
     stock_tolerance: how far a stock's grammage may lie from the one asked, as a share
     presses: in the order of process and press id
     operations: machines for all other finishing, the one to use first first
+    binders: in the order of the plant file, which is the order of preference
     """
 
     id: str
@@ -68,6 +70,7 @@ class Plant:
     price_policy: PricePolicy
     presses: tuple[InstalledPress, ...]
     operations: tuple[FinishingMachine, ...] = ()
+    binders: tuple[Binder, ...] = ()
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

@@ -144,6 +144,9 @@ def _check_references(
         (f"operations ({each['id']})", each["cost_centre"])
         for each in plain["operations"]
         if each["cost_centre"]
+        (f"binders ({binder.id})", binder.cost_centre)
+        for binder in plain["binders"]
+        if binder.cost_centre
     ]
     wanted += [(f"presses ({each.press.id})", each.press.cost_centre) for each in presses]
     for table, centre in wanted:
@@ -157,6 +160,7 @@ def _check_references(
         ("cost_centres", [c["id"] for c in plain["cost_centres"]]),
         ("stocks", [s["id"] for s in plain["stocks"]]),
         ("operations", [each["id"] for each in plain["operations"]]),
+        ("binders", [binder.id for binder in plain["binders"]]),
         ("presses", [each.press.id for each in presses]),
     ):
         for twice in sorted({name for name in ids if ids.count(name) > 1}):
@@ -180,6 +184,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         price_policy=_policy(plain["price_policy"], digits),
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
         operations=tuple(map(finishing_machine, plain["operations"])),
+        binders=tuple(plain["binders"]),
     )
 
 

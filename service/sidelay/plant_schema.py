@@ -9,6 +9,7 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
 
+from .binder_schema import BinderSchema
 from .describe import PRACTICE, figure, names, switch, whole
 from .money import UnknownCurrency, minor_digits
 from .operation_schema import OperationSchema
@@ -389,5 +390,6 @@ class PlantSchema(Strict):
     stocks = fields.List(fields.Nested(StockSchema), required=True, validate=validate.Length(1))
     finishing = fields.Nested(FinishingSchema, required=True)
     operations = fields.List(fields.Nested(OperationSchema), load_default=list)
+    binders = fields.List(fields.Nested(BinderSchema), load_default=list)
     proofs = fields.Nested(ProofsSchema, required=True)
     presses = fields.List(fields.Dict(), required=True, validate=validate.Length(1))

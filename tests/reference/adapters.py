@@ -4,6 +4,7 @@ A topic in neither fails its case, so that a case dropped into `cases/` is never
 """
 
 from reference import (
+    of_binding,
     of_finishing,
     of_imposition,
     of_ink,
@@ -17,6 +18,7 @@ from reference.register import ADAPTERS as ADAPTERS
 
 # Importing them fills ADAPTERS.
 MODULES = (
+    of_binding,
     of_finishing,
     of_imposition,
     of_ink,

@@ -1,4 +1,4 @@
-"""Adapters for grammage, caliper, spine, mass and reams of paper."""
+"""Adapters for grammage, caliper, mass and reams of paper."""
 
 from reference import given
 from reference.given import Inputs, inches, kg, mm
@@ -51,29 +51,6 @@ def stack_count_and_weight(inputs: Inputs) -> Figures:
         "sheet_mm": paper.stack_thickness_mm(1, caliper),
         "sheets": sheets,
         "weight_kg": paper.order_weight(per_1000, sheets),
-    }
-
-
-@answers("binding.spine")
-def spine(inputs: Inputs) -> Figures:
-    caliper = given.caliper_um(inputs)
-    score = inputs.get("score_allow_mm", 0.0)
-    cover = 0.0
-    if "cover_gsm" in inputs:
-        cover = paper.caliper_um(inputs["cover_gsm"], inputs.get("cover_volume", 1.0))
-    leaves = inputs.get("cover_leaves", 2)
-    total = paper.spine_mm(
-        inputs["pages"],
-        caliper,
-        cover_caliper_um=cover,
-        cover_leaves=leaves,
-        score_allowance_mm=score,
-    )
-    return {
-        "block_mm": paper.spine_mm(inputs["pages"], caliper, score_allowance_mm=score),
-        "spine_mm": total,
-        "spine_in": total / paper.MM_PER_INCH,
-        "nearest_32nd_in": paper.nearest_32nd_in(total),
     }
 
 
@@ -145,16 +122,6 @@ def renryo_equivalents(inputs: Inputs) -> Figures:
 def sheets_from_mass(inputs: Inputs) -> Figures:
     mass = kg(inputs, "reel", "weight", "mass")
     return {"sheets": paper.sheets_from_mass(mass, *mm(inputs, "sheet"), given.gsm(inputs))}
-
-
-@answers("paper.product_weight")
-def product_weight(inputs: Inputs) -> Figures:
-    size = mm(inputs, "page")
-    mass = paper.product_mass_kg(inputs["pages"], *size, given.gsm(inputs))
-    if "cover_gsm" in inputs:
-        pages = inputs.get("cover_pages", 4)
-        mass += paper.product_mass_kg(pages, *size, inputs["cover_gsm"])
-    return {"weight_g": mass * 1000, "weight_kg": mass}
 
 
 @answers("paper.cost_by_weight")
