@@ -1,26 +1,27 @@
 """Which press is cheapest at every whole quantity, without looking at every one.
 
-Neither a route's price nor its cost falls as quantity rises, so neither does a press's best, the
-least of its routes. If press i is cheapest at a, and at b it is still no dearer than every other
+Neither the price nor the value of a way falls as quantity rises, so neither does a press's best,
+the least of its ways. If press i is cheapest at a, and at b it is still no dearer than every other
 press j was at a, then for any q between them
 
     i(q) <= i(b) <= j(a) <= j(q)
 
 and the whole interval is i's. Where that does not hold, the interval is split. "Dearer" compares
-price, then cost, then the fixed order of presses, each of which keeps the argument true.
+price, then value (marked up, before minimum charge and rounding), then the fixed order of presses,
+each of which keeps the argument true.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from .costing import CostTable
+from .curve import Array
 from .money import Cents
-from .pricing import PricePolicy, prices
 from .ranking import Index, cheapest
 
 # Quantities of the first pass, spread evenly over the logarithm; only speed depends on it.
@@ -33,6 +34,26 @@ MOST_LOOKS = 400_000
 Quantities = NDArray[np.int64]
 
 
+class Contest(Protocol):
+    """Ways that compete for a job, those of a press beside each other.
+
+    presses: number of the press of each way, rising
+    """
+
+    @property
+    def presses(self) -> Sequence[int]:
+        """Number of the press of each way, rising."""
+
+    def look(self, quantities: Quantities) -> tuple[Cents, Array]:
+        """Return price and value of every way [way, quantity]."""
+
+    def subset(self, keep: Sequence[int]) -> Contest:
+        """Return the contest of some ways, after a look at the quantities of the first pass."""
+
+    def arithmetic(self, way: int) -> Hashable:
+        """Return all that decides what a way costs: equal where they always cost the same."""
+
+
 class TooClose(ValueError):  # noqa: N818  (an answer about a job, not a fault)
     """Two presses cost so nearly the same that the bands cannot be told in reasonable time."""
 
@@ -41,7 +62,7 @@ class TooClose(ValueError):  # noqa: N818  (an answer about a job, not a fault)
 class Stretch:
     """A run of whole quantities, first and last included, on which one press is cheapest.
 
-    press: its number in the order of the table's routes
+    press: its number in the contest
     """
 
     first: int
@@ -51,20 +72,20 @@ class Stretch:
 
 @dataclass(frozen=True)
 class _Points:
-    """The best price and cost of each press [press, quantity]."""
+    """The best price and value of each press [press, quantity]."""
 
     quantities: Quantities
     price: Cents
-    cost: Cents
+    value: Array
 
     @property
     def winners(self) -> Index:
         """The cheapest press at each quantity."""
-        return cheapest(self.price, self.cost)
+        return cheapest(self.price, self.value)
 
     def at(self, columns: Index | slice) -> _Points:
         """Return some of the points."""
-        return _Points(self.quantities[columns], self.price[:, columns], self.cost[:, columns])
+        return _Points(self.quantities[columns], self.price[:, columns], self.value[:, columns])
 
     def joined(self, *others: _Points) -> _Points:
         """Return these points and others, one after the other."""
@@ -72,54 +93,46 @@ class _Points:
         return _Points(
             np.concatenate([points.quantities for points in every]),
             np.concatenate([points.price for points in every], axis=1),
-            np.concatenate([points.cost for points in every], axis=1),
+            np.concatenate([points.value for points in every], axis=1),
         )
 
 
 @dataclass(frozen=True)
 class _Presses:
-    """Routes grouped by press, evaluated together.
+    """Ways grouped by press, evaluated together.
 
-    starts: number of the first route of each press in the table
+    starts: number of the first way of each press in the contest
     """
 
-    table: CostTable
-    policy: PricePolicy
+    contest: Contest
     starts: Index
 
     def look(self, quantities: Quantities) -> _Points:
-        """Return the best of each press at some quantities: least price, then least cost."""
-        price, cost = self.routes_at(quantities)
+        """Return the best of each press at some quantities: least price, then least value."""
+        return self.best(quantities, *self.contest.look(quantities))
+
+    def best(self, quantities: Quantities, price: Cents, value: Array) -> _Points:
+        """Return the best of each press out of price and value of every way."""
         best_price = np.minimum.reduceat(price, self.starts, axis=0)
         sizes = np.diff(np.append(self.starts, len(price)))
         level = price == np.repeat(best_price, sizes, axis=0)
-        best_cost = np.minimum.reduceat(np.where(level, cost, _NEVER), self.starts, axis=0)
-        return _Points(quantities, best_price, best_cost)
-
-    def routes_at(self, quantities: Quantities) -> tuple[Cents, Cents]:
-        """Return price and cost of every route [route, quantity]."""
-        costs = self.table.at(quantities)
-        return prices(costs.by_kind, self.policy), costs.total
+        best_value = np.minimum.reduceat(np.where(level, value, np.inf), self.starts, axis=0)
+        return _Points(quantities, best_price, best_value)
 
 
-_NEVER = np.iinfo(np.int64).max
-
-
-def cheapest_stretches(
-    table: CostTable, press_of_route: Sequence[int], policy: PricePolicy, most: int
-) -> list[Stretch]:
+def cheapest_stretches(contest: Contest, most: int) -> list[Stretch]:
     """Return the stretches from 1 to `most`, in order, without a gap, neighbours differing.
 
-    press_of_route: the number of the press of each route; routes of a press stand together
     Equal to choosing the cheapest press at every whole quantity on its own. Raises TooClose.
     """
-    numbers = np.asarray(press_of_route, dtype=np.intp)
+    numbers = np.asarray(contest.presses, dtype=np.intp)
     first = _first_quantities(most)
-    hopeful = _hopeful(*_Presses(table, policy, np.arange(len(numbers))).routes_at(first))
-    hopeful = hopeful[~np.isin(numbers[hopeful], _twins(table, numbers, hopeful))]
+    price, value = contest.look(first)
+    hopeful = _hopeful(price, value)
+    hopeful = hopeful[~np.isin(numbers[hopeful], _twins(contest, numbers, hopeful))]
     alive, starts = np.unique(numbers[hopeful], return_index=True)
-    presses = _Presses(table.subset(hopeful.tolist()), policy, starts)
-    points = presses.look(first)
+    presses = _Presses(contest.subset(hopeful.tolist()), starts)
+    points = presses.best(first, price[hopeful], value[hopeful])
     found = [(points.quantities, points.winners)]
     found += [(split.quantities, split.winners) for split in _splits(presses, points)]
     return _stretches(found, alive, most)
@@ -147,27 +160,27 @@ def _first_quantities(most: int) -> Quantities:
     return np.unique(np.concatenate([spread.astype(np.int64), [1, most]]))
 
 
-def _hopeful(price: Cents, cost: Cents) -> Index:
-    """Routes that might be cheapest somewhere, by the prices at the ends of each interval.
+def _hopeful(price: Cents, value: Array) -> Index:
+    """Ways that might be cheapest somewhere, by the prices at the ends of each interval.
 
-    price, cost: [route, quantity] at rising quantities
+    price, value: [way, quantity] at rising quantities
     """
-    winners, columns = cheapest(price, cost), np.arange(price.shape[1])
+    winners, columns = cheapest(price, value), np.arange(price.shape[1])
     ceiling = price[winners, columns]
     can_win = np.asarray((price[:, :-1] <= ceiling[1:]).any(axis=1))
     can_win[winners] = True
     return np.flatnonzero(can_win)
 
 
-def _twins(table: CostTable, numbers: Index, routes: Index) -> list[int]:
-    """Numbers of presses that cost the same as an earlier one in every route: they never win.
+def _twins(contest: Contest, numbers: Index, ways: Index) -> list[int]:
+    """Numbers of presses that cost the same as an earlier one in every way: they never win.
 
     Left in, they would be level at every quantity and nothing could be decided from afar.
     """
-    seen: set[tuple[object, ...]] = set()
+    seen: set[tuple[Hashable, ...]] = set()
     twins = []
-    for press in np.unique(numbers[routes]).tolist():
-        own = tuple(table.arithmetic(int(route)) for route in routes[numbers[routes] == press])
+    for press in np.unique(numbers[ways]).tolist():
+        own = tuple(contest.arithmetic(int(way)) for way in ways[numbers[ways] == press])
         if own in seen:
             twins.append(press)
         seen.add(own)
@@ -177,10 +190,10 @@ def _twins(table: CostTable, numbers: Index, routes: Index) -> list[int]:
 def _undecided(low: _Points, high: _Points) -> list[tuple[_Points, _Points]]:
     """Return those intervals, by their ends, that no single press is known to own."""
     winners, columns = low.winners, np.arange(len(low.quantities))
-    price, cost = high.price[winners, columns], high.cost[winners, columns]
+    price, value = high.price[winners, columns], high.value[winners, columns]
     # A press before the winner in the fixed order must be dearer; one behind it may be level.
     ahead = np.arange(len(low.price))[:, None] < winners
-    level = (low.price == price) & np.where(ahead, low.cost > cost, low.cost >= cost)
+    level = (low.price == price) & np.where(ahead, low.value > value, low.value >= value)
     owned = np.asarray((low.price > price) | level)
     owned[winners, columns] = True
     far_apart = high.quantities - low.quantities > 1

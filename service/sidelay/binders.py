@@ -21,6 +21,7 @@ from .bookwork import (
 )
 from .job import LEAF_METHODS, Binding, BindingEdge, BindingMethod, Part
 from .machines import Step
+from .work import Finding
 
 SCORED = ("crease", "score")  # operations that make a line to fold along
 COVER_PAGES = 4
@@ -349,3 +350,20 @@ def _creep_mm(inner: list[Part], cover_um: float) -> float:
     )
     sheets = folded_sheets_of(_pages(innermost))
     return creep_mm(innermost.stock.caliper_um, sheets, around_um=around)
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A book, the binder that binds it, and what stands against it or is to be known.
+
+    leaves_differ: whether a copy is put together from loose leaves of more than one part
+    """
+
+    binder: Binder
+    book: Book
+    findings: tuple[Finding, ...] = ()
+    leaves_differ: bool = False
+
+    def collates(self, part: Part) -> bool:
+        """Whether loose leaves of a part have to be put in order: pages, or one ply of a set."""
+        return part.kind == "section" or (part.kind == "leaf" and self.leaves_differ)

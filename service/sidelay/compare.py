@@ -1,26 +1,31 @@
 """The second use case: which process to use from which quantity to which, and why not others.
 
-    job x plant -> plan -> every press at the asked quantities, ranked
-                        -> the cheapest route at every whole quantity -> bands -> crossovers
+    job x plant -> plan -> every press for the first part at the asked quantities, ranked
+                        -> the cheapest press of each part at every whole quantity -> bands
+                        -> crossovers
 
 Read `estimate.py` first: plan, costs and prices are the same.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from .bands import cheapest_stretches
-from .costing import Costs, CostTable
-from .estimate import Offer, price_routes, ranked_offers, routes_by_press
+from .bands import Quantities, Stretch, cheapest_stretches
+from .curve import Array
+from .estimate import Offer, PricedJob
 from .job import Job
+from .job_table import JobCosts, JobTable, columns
+from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
-from .ranking import cheapest_of
+from .pricing import prices
+from .ways import PartTable
 from .work import Process
 
 CURVE_POINTS = 60
@@ -28,12 +33,16 @@ CURVE_POINTS = 60
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """Whole quantities, both ends included, at which a press is the cheapest."""
+    """Whole quantities, both ends included, at which the same presses are the cheapest.
+
+    process, press: those of the first part; route: process and press of each part, in order
+    """
 
     first: int
     last: int
     process: str
     press: str
+    route: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +95,7 @@ class Comparison:
     job: Job
     plant: Plant
     plan: Plan
-    costs: Costs | None
+    costs: JobCosts | None
     choices: tuple[tuple[Offer, ...], ...]
     bands: tuple[Band, ...]
     crossovers: tuple[Crossover, ...]
@@ -111,12 +120,12 @@ def compare(
     plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
     about = planner.processes.about
     offered = [about[p] for p in sorted({installed.process for installed in plant.presses})]
-    if plan.table is None:
+    if plan.job_table is None:
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
         return Comparison(job, plant, plan, None, (), (), (), nothing, ())
-    priced = price_routes(plan.table, job.quantities, plant.price_policy)
-    choices = ranked_offers(plan.table, priced, job.quantities)
-    bands = find_bands(plan.table, plant, up_to)
+    priced = PricedJob(plan.job_table, job.quantities)
+    choices = priced.ranked_offers()
+    bands = find_bands(plan.job_table, up_to)
     return Comparison(
         job=job,
         plant=plant,
@@ -125,22 +134,76 @@ def compare(
         choices=choices,
         bands=bands,
         crossovers=find_crossovers(bands),
-        characteristics=_characteristics(plan.table, offered, choices, bands),
-        curves=_curves(plan.table, plant, up_to) if with_curves else (),
+        characteristics=_characteristics(plan.job_table.parts[0], offered, choices, bands),
+        curves=_curves(plan.job_table, up_to) if with_curves else (),
     )
 
 
-def find_bands(table: CostTable, plant: Plant, up_to: int) -> tuple[Band, ...]:
-    """Return which press is the cheapest from 1 to `up_to`. Raises bands.TooClose."""
-    presses = list(routes_by_press(table).values())
-    press_of_route = [number for number, routes in enumerate(presses) for _ in routes]
-    found = cheapest_stretches(table, press_of_route, plant.price_policy, up_to)
-    first_routes = [table.routes[routes[0]] for routes in presses]
-    return tuple(
-        Band(each.first, each.last, route.process, route.press.id)
-        for each in found
-        for route in (first_routes[each.press],)
-    )
+def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
+    """Return which presses are the cheapest from 1 to `up_to`. Raises bands.TooClose.
+
+    The first part's press is the one with the least price. That of another part is the one of the
+    least value: the price depends on the sum, and each part can be had at its least on its own.
+    """
+    others = [
+        _stretches_of(_Contest(table.only(part), by_value=True), up_to)
+        for part in range(1, len(table.parts))
+    ]
+    by_part = [_stretches_of(_Contest(table), up_to), *others]
+    firsts = sorted({stretch.first for stretches, _ in by_part for stretch in stretches})
+    found = []
+    for first, after in pairwise([*firsts, up_to + 1]):
+        route = tuple(_press_at(first, stretches, presses) for stretches, presses in by_part)
+        found.append(Band(first, after - 1, *route[0], route))
+    return tuple(found)
+
+
+Press = tuple[str, str]  # process, press
+
+
+def _stretches_of(contest: _Contest, up_to: int) -> tuple[list[Stretch], list[Press]]:
+    return cheapest_stretches(contest, up_to), contest.names
+
+
+def _press_at(quantity: int, stretches: list[Stretch], presses: list[Press]) -> Press:
+    at = bisect_right(stretches, quantity, key=lambda stretch: stretch.first) - 1
+    return presses[stretches[at].press]
+
+
+class _Contest:
+    """The ways of a job's first part as bands.py has them compete.
+
+    by_value: whether values alone are compared, not prices
+    names: process and press of each press, by its number
+    """
+
+    def __init__(
+        self, table: JobTable, *, by_value: bool = False, presses: Sequence[int] | None = None
+    ) -> None:
+        self._table, self._by_value = table, by_value
+        self._seen: Array | None = None
+        ways = table.parts[0].ways
+        by_press = table.parts[0].by_press()
+        self.names = [(ways[numbers[0]].process, press) for press, numbers in by_press.items()]
+        number = {press: n for n, press in enumerate(by_press)}
+        self.presses = [number[way.press] for way in ways] if presses is None else presses
+
+    def look(self, quantities: Quantities) -> tuple[Cents, Array]:
+        policy, n = self._table.policy, len(quantities)
+        found = self._table.at(np.concatenate([quantities, columns(policy.thresholds)]))
+        self._seen, value = found.parts[0].route_value[:, :n], found.value[:, :n]
+        if self._by_value:
+            return np.zeros(value.shape, dtype=np.int64), value
+        return prices(value, quantities, policy, found.value[:, n:]), value
+
+    def subset(self, keep: Sequence[int]) -> _Contest:
+        assert self._seen is not None  # noqa: S101  looked at before
+        part = self._table.parts[0].subset(keep, self._seen)
+        presses = [self.presses[way] for way in keep]
+        return _Contest(self._table.with_first(part), by_value=self._by_value, presses=presses)
+
+    def arithmetic(self, way: int) -> tuple[object, ...]:
+        return self._table.parts[0].arithmetic(way)
 
 
 def find_crossovers(bands: Sequence[Band]) -> tuple[Crossover, ...]:
@@ -160,7 +223,7 @@ def _crossover(swaps: list[tuple[str, str, int]]) -> Crossover:
 
 
 def _characteristics(
-    table: CostTable,
+    table: PartTable,
     processes: Sequence[Process],
     choices: Sequence[Sequence[Offer]],
     bands: Sequence[Band],
@@ -169,28 +232,27 @@ def _characteristics(
     return tuple(
         Characteristic(
             process,
-            next((o for o in middle if table.routes[o.route].process == process.id), None),
+            next((o for o in middle if table.ways[o.parts[0].way].process == process.id), None),
             tuple(band for band in bands if band.process == process.id),
         )
         for process in processes
     )
 
 
-def _curves(table: CostTable, plant: Plant, up_to: int) -> tuple[PressCurve, ...]:
+def _curves(table: JobTable, up_to: int) -> tuple[PressCurve, ...]:
     spread = np.unique(np.geomspace(1, up_to, CURVE_POINTS).round().astype(np.int64))
     quantities = tuple(spread.tolist())
-    priced = price_routes(table, quantities, plant.price_policy)
-    columns = np.arange(len(quantities))
+    priced = PricedJob(table, quantities)
     found = []
-    for press, routes in routes_by_press(table).items():
-        best = cheapest_of(routes, priced.price, priced.cost)
+    for press, ways in table.parts[0].by_press().items():
+        offers = priced.offers_of(ways)
         found.append(
             PressCurve(
-                table.routes[routes[0]].process,
+                table.parts[0].ways[ways[0]].process,
                 press,
                 quantities,
-                tuple(priced.cost[best, columns].tolist()),
-                tuple(priced.price[best, columns].tolist()),
+                tuple(offer.cost for offer in offers),
+                tuple(offer.price for offer in offers),
             )
         )
     return tuple(found)

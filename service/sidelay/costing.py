@@ -7,19 +7,19 @@ once, half up, to minor units, and totals are sums of rounded lines.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from .curve import Array, Curve
 from .machines import Step, Unit
-from .money import Cents, to_minor
-from .pricing import KINDS
+from .job import Part
+from .line_table import Line, LineTable
+from .money import Cents
 from .spoilage import begun, units_in
-from .work import Charge, Kind, Press, Run, Work
+from .work import Charge, Press, Run, Work
 
 # What lines count, beside the units that go into each finishing step (`step_meter`).
 METERS = ("job", "piece", "cycle", "parent", "run_hour", "press_hour")
@@ -28,7 +28,14 @@ AFTER_PRESS: tuple[Unit, ...] = ("piece", "sheet")  # last first: waste chains b
 
 @dataclass(frozen=True)
 class Route:
-    """One way to make a part: a work on a press, and the steps to the finished piece."""
+    """One work on a press, and the steps to the finished piece.
+
+    of: the part it makes, whole or so many sections of it
+    times: how often it is made, each time from carriers of its own: sections alike
+    leading: whether it bears what a part pays for once: proofs, charges a job, the wash-up
+    gathering: steps on the copies that its sections are gathered into, their times counted in
+    feeds: number of the route whose stock this one prints, None where it makes the part itself
+    """
 
     process: str
     press: Press
@@ -36,56 +43,33 @@ class Route:
     run: Run
     charges: tuple[Charge, ...]
     steps: tuple[Step, ...]
+    of: Part
+    times: int = 1
+    leading: bool = True
+    gathering: tuple[Step, ...] = ()
+    feeds: int | None = None
 
     @property
     def carriers(self) -> int:
         """Image carriers in the first set: plates, blocks, screens; none on a plateless press."""
         making = (c for c in self.charges if c.per == "carrier" and c.stage == "carrier")
-        return int(sum(charge.amount for charge in making))
+        return int(sum(charge.amount for charge in making)) * self.times
 
     @property
     def carriers_id(self) -> str:
         """What a later job names to say that these image carriers and dies are kept."""
-        return f"{self.press.id}:{self.work.layout.image}"
+        pages = f":{self.work.part.pages}pp" if self.of.bound_in else ""
+        return f"{self.press.id}:{self.work.layout.image}{pages}"
 
     @property
     def keeps_carriers(self) -> bool:
         """Whether the job says that they are."""
-        return self.carriers_id in self.work.part.kept_carriers
+        return self.carriers_id in self.of.kept_carriers
 
     @property
     def forms(self) -> int:
         """Forms that carriers are made for; none on a plateless press."""
-        return len(self.work.forms) if self.carriers else 0
-
-
-class Line(NamedTuple):
-    """One line of a route's cost: unit_cost x amount x count [currency].
-
-    meter: what is counted, one of METERS or a `step_meter`
-    scale: counts for each unit of the meter (passes of a cycle, hours of a minute, ...)
-    divisor: where above 1, the meter comes in lots of so many, begun ones whole
-    least: the fewest counts (a set of plates is bought even for no sheet)
-    held: counts that need not be paid for (the set of plates kept from the last run)
-    lead_days: working days from order until it is there
-    because, source: why the figure is what it is
-    """
-
-    route: int
-    stage: str
-    label: str
-    kind: Kind
-    unit_cost: float
-    amount: float
-    per: str
-    meter: str
-    because: str
-    source: str
-    scale: float = 1.0
-    divisor: float = 1.0
-    least: float = 0.0
-    held: float = 0.0
-    lead_days: float = 0.0
+        return len(self.work.forms) * self.times if self.carriers else 0
 
 
 @dataclass(frozen=True)
@@ -94,13 +78,16 @@ class Costs:
 
     lines [line, quantity]; by_kind [route, kind, quantity]; total [route, quantity]
     counts [line, quantity]: what each line counts
+    paid: by line, what a unit of it costs at each quantity, where that is not always the same
     good, running_waste: cycles of the press (sheets, cut-offs, repeats, pieces); parents: parent
         sheets, where the stock comes in sheets; run_hours, press_hours: without and with make-ready
         and wash-up [route, quantity]
+    into: by meter, what is counted [route, quantity]: what goes into each step
     """
 
     lines: Cents
     counts: Array
+    paid: Mapping[int, Array]
     by_kind: Cents
     total: Cents
     good: Array
@@ -108,6 +95,7 @@ class Costs:
     run_hours: Array
     press_hours: Array
     parents: Array
+    into: Mapping[str, Array]
 
 
 class CostTable:
@@ -118,7 +106,7 @@ class CostTable:
         self.lines = tuple(lines)
         self._compile_runs()
         self._compile_steps()
-        self._compile_lines()
+        self._lines = LineTable(self.lines, self._meter, len(self.routes), digits)
 
     def _compile_runs(self) -> None:
         runs = [route.run for route in self.routes]
@@ -128,6 +116,9 @@ class CostTable:
         self._up = _column([route.work.layout.up for route in self.routes])
         self._gathered = _column([route.work.layout.cycles_per_piece for route in self.routes])
         self._out = _column([route.work.layout.out for route in self.routes])
+        feeding = [(n, route.feeds) for n, route in enumerate(self.routes) if route.feeds is not None]
+        self._feeding = np.array([number for number, _ in feeding], dtype=np.intp)
+        self._fed = np.array([fed for _, fed in feeding], dtype=np.intp)
         self._waste = _Figures([run.running_waste for run in runs])
         self._speed = _Figures([run.cycles_per_hour for run in runs])
 
@@ -146,28 +137,21 @@ class CostTable:
         set_up = _column([step.set_up_waste if step else 0 for step in here])
         return row, set_up, _column([step.running_waste if step else 0.0 for step in here])
 
-    def _compile_lines(self) -> None:
-        lines = self.lines
-        self._line_route = np.array([line.route for line in lines], dtype=np.intp)
-        self._line_meter = np.array([self._meter[line.meter] for line in lines], dtype=np.intp)
-        self._scale = _column([line.scale for line in lines])
-        self._money = _column([line.unit_cost * line.amount for line in lines])
-        self._lots = np.flatnonzero([line.divisor != 1.0 for line in lines])
-        self._lot_size = _column([lines[i].divisor for i in self._lots])
-        self._least = _column([lines[i].least for i in self._lots])
-        self._held = _column([lines[i].held for i in self._lots])
-        kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
-        group = self._line_route * len(KINDS) + kinds
-        self._by_group = np.argsort(group, kind="stable")
-        self._group, self._group_start = np.unique(group[self._by_group], return_index=True)
-
     def subset(self, keep: Sequence[int]) -> CostTable:
-        """Return the table of some routes alone, renumbered in the order given."""
+        """Return the table of some routes alone, renumbered in the order given.
+
+        What a route feeds must be kept with it.
+        """
         number = {route: i for i, route in enumerate(keep)}
         lines = [
             line._replace(route=number[line.route]) for line in self.lines if line.route in number
         ]
-        return CostTable([self.routes[route] for route in keep], lines, self.digits)
+        routes = [self.routes[route] for route in keep]
+        renumbered = [
+            route if route.feeds is None else replace(route, feeds=number[route.feeds])
+            for route in routes
+        ]
+        return CostTable(renumbered, lines, self.digits)
 
     def arithmetic(self, route: int) -> tuple[object, ...]:
         """Return all that decides what a route costs: equal where they always cost the same."""
@@ -175,49 +159,50 @@ class CostTable:
         run, layout = own.run, own.work.layout
         return (
             (run.passes, run.make_ready_cycles, run.make_ready_min, run.wash_up_min),
-            (
-                run.running_waste,
-                run.cycles_per_hour,
-                layout.up,
-                layout.out,
-                layout.cycles_per_piece,
-            ),
+            (run.running_waste, run.cycles_per_hour, layout.up, layout.out),
+            (layout.cycles_per_piece, own.times, own.feeds),
             tuple((step.unit, step.set_up_waste, step.running_waste) for step in own.steps),
             tuple(_counting(line) for line in self.lines if line.route == route),
         )
 
     def at(self, quantities: NDArray[np.int64]) -> Costs:
         """Cost every route at every quantity, a vector of whole numbers; 0 gives the fixed cost."""
-        pieces = quantities.astype(np.float64)
-        meters, good, waste = self._meters(pieces)
-        counts = meters[self._line_meter, self._line_route] * self._scale
-        if self._lots.size:
-            lots = begun(counts[self._lots] / self._lot_size)
-            counts[self._lots] = np.maximum(lots, self._least) - self._held
-        lines = to_minor(self._money * counts, self.digits)
-        groups = np.zeros((len(self.routes) * len(KINDS), len(pieces)), dtype=np.int64)
-        groups[self._group] = np.add.reduceat(lines[self._by_group], self._group_start, axis=0)
-        by_kind = groups.reshape(len(self.routes), len(KINDS), len(pieces))
+        meters, good, waste = self._meters(quantities.astype(np.float64))
+        bill = self._lines.at(meters)
         return Costs(
-            lines=lines,
-            counts=counts,
-            by_kind=by_kind,
-            total=by_kind.sum(axis=1),
+            lines=bill.lines,
+            counts=bill.counts,
+            paid=bill.paid,
+            by_kind=bill.by_kind,
+            total=bill.by_kind.sum(axis=1),
             good=good,
             running_waste=waste,
             parents=meters[self._meter["parent"]],
             run_hours=meters[self._meter["run_hour"]],
             press_hours=meters[self._meter["press_hour"]],
+            into={name: meters[row] for name, row in self._meter.items()},
         )
 
     def _meters(self, pieces: Array) -> tuple[Array, Array, Array]:
         """Every meter of every route [meter, route, quantity]; good cycles and running waste too.
 
+        A route that feeds another prints what that one buys, so it is counted after it.
+        """
+        counted = self._counted(np.broadcast_to(pieces, (len(self.routes), len(pieces))))
+        if not self._feeding.size:
+            return counted
+        wanted = np.tile(pieces, (len(self.routes), 1))
+        wanted[self._feeding] = counted[0][self._meter["parent"], self._fed]
+        return self._counted(wanted)
+
+    def _counted(self, pieces: Array) -> tuple[Array, Array, Array]:
+        """Every meter for the pieces that each route has to deliver [route, quantity].
+
         Waste chains backwards: pieces delivered, pieces into the last step, ..., press sheets that
         must come off the press sound, press sheets run, parents bought.
         """
         row = self._meter
-        meters = np.empty((len(row), len(self.routes), len(pieces)))
+        meters = np.empty((len(row), *pieces.shape))
         meters[row["job"]] = 1.0
         meters[row["piece"]] = pieces
         pieces_needed = self._chained(meters, meters[row["piece"]], "piece")
@@ -243,7 +228,7 @@ class CostTable:
 def _counting(line: Line) -> tuple[object, ...]:
     """What decides the figures of a line, its words left out."""
     money = line.unit_cost * line.amount
-    return line.kind, line.meter, money, line.scale, line.divisor, line.least, line.held
+    return line.kind, line.meter, money, line.scale, line.divisor, line.least, line.held, line.terms
 
 
 def steps_on(route: Route, unit: Unit) -> list[Step]:

@@ -1,6 +1,7 @@
 """The first use case: for each quantity of a job, the best offer and what it is made of.
 
-    job x plant -> plan -> costs of every route at every quantity -> prices -> the cheapest
+    job x plant -> plan -> costs of every way to make each part, at every quantity
+                        -> values, marked up -> the least of each part -> the price of the sum
 
 Read this first, then `compare.py`.
 """
@@ -13,34 +14,43 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .costing import Costs, CostTable
 from .job import Job
+from .job_table import JobCosts, JobTable, cheapest_ways, columns
 from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
-from .pricing import PricePolicy, prices
-from .ranking import Index, cheapest, cheapest_of
+from .pricing import prices
+from .ranking import cheapest_of
+from .ways import cost_by_kind
 
 RUN_ON = 1000
 
 
-class Offer(NamedTuple):
-    """One route at one quantity; money in minor units.
+class Made(NamedTuple):
+    """How one part is made in an offer: the number of its way, and the route of each stretch."""
 
-    route: its number in the plan's table
+    way: int
+    routes: tuple[int, ...]
+
+
+class Offer(NamedTuple):
+    """A job on one press for its first part, at one quantity; money in minor units.
+
+    parts: how each part is made, in the order of the job
     cost, fixed_cost: all of it, and the part that is there before the first copy
     price: net of tax; run_on_price: for a further 1,000 on the same press
-    beaten: the next cheapest route of the same press, and how much dearer it would be
+    same_price_to: the largest quantity that costs no more, where the price policy makes it so
+    beaten: the next cheapest routes of the first part on the same press, and how much dearer
     column: where the quantity stands in the costs
     """
 
     quantity: int
-    route: int
+    parts: tuple[Made, ...]
     cost: int
     fixed_cost: int
     price: int
     run_on_price: int
-    beaten: tuple[int, int] | None
+    beaten: tuple[Made, int] | None
     column: int
 
 
@@ -51,60 +61,8 @@ class Estimate:
     job: Job
     plant: Plant
     plan: Plan
-    costs: Costs | None
+    costs: JobCosts | None
     offers: tuple[Offer, ...]
-
-
-@dataclass(frozen=True)
-class PricedRoutes:
-    """Every route costed and priced at the quantities, at nought, and at a further 1,000 each.
-
-    price, cost, price_further, cost_further [route, quantity]; fixed [route]
-    """
-
-    costs: Costs
-    price: Cents
-    cost: Cents
-    fixed: Cents
-    price_further: Cents
-    cost_further: Cents
-
-    def offers(
-        self, quantities: Sequence[int], chosen: Index, of_press: Sequence[int]
-    ) -> list[Offer]:
-        """Return the offer of one press at each quantity.
-
-        chosen: the route taken at each; of_press: the routes of the press. The run-on is the
-        cheapest that the press can do, on whichever of its routes.
-        """
-        columns = np.arange(len(quantities))
-        price = self.price[chosen, columns]
-        further = cheapest_of(of_press, self.price_further, self.cost_further)
-        run_on = self.price_further[further, columns] - price
-        beaten = self._beaten(chosen, of_press) if len(of_press) > 1 else [None] * len(columns)
-        return [
-            Offer(*figures)
-            for figures in zip(
-                quantities,
-                chosen.tolist(),
-                self.cost[chosen, columns].tolist(),
-                self.fixed[chosen].tolist(),
-                price.tolist(),
-                run_on.tolist(),
-                beaten,
-                columns.tolist(),
-                strict=True,
-            )
-        ]
-
-    def _beaten(self, chosen: Index, of_press: Sequence[int]) -> Sequence[tuple[int, int] | None]:
-        """Return the second-cheapest route of a press at each quantity, and how much dearer."""
-        rows, columns = np.asarray(of_press), np.arange(len(chosen))
-        others = self.price[rows].copy()
-        others[np.searchsorted(rows, chosen), columns] = np.iinfo(np.int64).max
-        second = rows[cheapest(others, self.cost[rows])]
-        dearer = self.price[second, columns] - self.price[chosen, columns]
-        return list(zip(second.tolist(), dearer.tolist(), strict=True))
 
 
 def estimate(
@@ -117,46 +75,108 @@ def estimate(
 ) -> Estimate:
     """Return the best offer for each quantity of a job on a plant, presses filtered where asked."""
     plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
-    if plan.table is None:
+    if plan.job_table is None:
         return Estimate(job, plant, plan, None, ())
-    priced = price_routes(plan.table, job.quantities, plant.price_policy)
-    ranked = ranked_offers(plan.table, priced, job.quantities)
-    return Estimate(job, plant, plan, priced.costs, tuple(offers[0] for offers in ranked))
+    priced = PricedJob(plan.job_table, job.quantities)
+    return Estimate(job, plant, plan, priced.costs, tuple(o[0] for o in priced.ranked_offers()))
 
 
-def ranked_offers(
-    table: CostTable, priced: PricedRoutes, quantities: Sequence[int]
-) -> tuple[tuple[Offer, ...], ...]:
-    """Return the best offer of each press at each quantity, the cheapest first."""
-    by_press = [
-        priced.offers(quantities, cheapest_of(routes, priced.price, priced.cost), routes)
-        for routes in routes_by_press(table).values()
-    ]
-    return tuple(
-        tuple(sorted(offers, key=lambda offer: (offer.price, offer.cost, offer.route)))
-        for offers in zip(*by_press, strict=True)
-    )
+class PricedJob:
+    """A job costed and priced at the quantities asked, at a further 1,000 of each, and at nought.
 
+    costs: at all of them; price, price_further: for each way of the first part [way, quantity]
+    """
 
-def price_routes(table: CostTable, quantities: Sequence[int], policy: PricePolicy) -> PricedRoutes:
-    """Cost and price every route at the quantities, at nought, and at a further 1,000 of each."""
-    asked = np.array(quantities, dtype=np.int64)
-    costs = table.at(np.concatenate([asked, asked + RUN_ON, [0]]))
-    price = prices(costs.by_kind, policy)
-    n = len(asked)
-    return PricedRoutes(
-        costs=costs,
-        price=price[:, :n],
-        cost=costs.total[:, :n],
-        fixed=costs.total[:, -1],
-        price_further=price[:, n : 2 * n],
-        cost_further=costs.total[:, n : 2 * n],
-    )
+    def __init__(self, table: JobTable, quantities: Sequence[int]) -> None:
+        self.table, self.quantities = table, tuple(quantities)
+        asked, policy = columns(quantities), table.policy
+        steps = columns(policy.thresholds)
+        self.costs = table.at(np.concatenate([asked, asked + RUN_ON, [0], steps]))
+        self._n, value = len(asked), self.costs.value
+        n, at_steps = self._n, value[:, 2 * self._n + 1 :]
+        self.value, self._further = value[:, :n], value[:, n : 2 * n]
+        self.price = prices(self.value, asked, policy, at_steps)
+        self.price_further = prices(self._further, asked + RUN_ON, policy, at_steps)
+        self._at_steps = at_steps
+        self._best = cheapest_ways(self.costs)
 
+    def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
+        """Return the best offer of each press at each quantity, the cheapest first."""
+        by_press = [self.offers_of(ways) for ways in self.table.parts[0].by_press().values()]
+        return tuple(
+            tuple(sorted(offers, key=lambda o: (o.price, self._value(o), o.parts[0].way)))
+            for offers in zip(*by_press, strict=True)
+        )
 
-def routes_by_press(table: CostTable) -> dict[str, list[int]]:
-    """Return the numbers of the routes of each press, presses in the fixed order."""
-    found: dict[str, list[int]] = {}
-    for number, route in enumerate(table.routes):
-        found.setdefault(route.press.id, []).append(number)
-    return found
+    def _value(self, offer: Offer) -> float:
+        return float(self.value[offer.parts[0].way, offer.column])
+
+    def offers_of(self, ways: Sequence[int]) -> list[Offer]:
+        """Return the offer of one press at each quantity, the cheapest of its ways.
+
+        The run-on is the cheapest that the press can do, in whichever way.
+        """
+        chosen = cheapest_of(ways, self.price, self.value)
+        further = cheapest_of(ways, self.price_further, self._further)
+        return [
+            self._offer(ways, int(chosen[column]), int(further[column]), column)
+            for column in range(self._n)
+        ]
+
+    def _offer(self, ways: Sequence[int], way: int, further: int, column: int) -> Offer:
+        firsts = [way, *(int(best[column]) for best in self._best[1:])]
+        parts = tuple(
+            Made(number, table.chosen(number, costs, column))
+            for number, table, costs in zip(
+                firsts, self.table.parts, self.costs.parts, strict=True
+            )
+        )
+        price = int(self.price[way, column])
+        return Offer(
+            quantity=self.quantities[column],
+            parts=parts,
+            cost=int(self._by_kind(parts, column).sum()),
+            fixed_cost=int(self._by_kind(parts, 2 * self._n).sum()),
+            price=price,
+            run_on_price=int(self.price_further[further, column]) - price,
+            beaten=self._beaten(ways, parts[0], price, column),
+            column=column,
+        )
+
+    def _by_kind(self, parts: Sequence[Made], column: int) -> Cents:
+        """Return what an offer costs by kind at a quantity, made as it is made."""
+        summed: Cents = self.costs.assembly.bill.by_kind[0, :, column].copy()
+        for made, found in zip(parts, self.costs.parts, strict=True):
+            summed += cost_by_kind(made.routes, found, column)
+        return summed
+
+    def _beaten(
+        self, ways: Sequence[int], made: Made, price: int, column: int
+    ) -> tuple[Made, int] | None:
+        """Return the next cheapest routes of the first part on its press, and how much dearer."""
+        table, found = self.table.parts[0], self.costs.parts[0]
+        value = found.route_value[:, column]
+        others = [
+            (float(found.value[way, column]), Made(way, table.chosen(way, found, column)))
+            for way in ways
+            if way != made.way
+        ]
+        own = float(found.value[made.way, column])
+        for place, stretch in enumerate(table.ways[made.way].stretches):
+            rest = [route for route in stretch if route != made.routes[place]]
+            if rest:
+                second = min(rest, key=lambda route: (value[route], route))
+                routes = (*made.routes[:place], second, *made.routes[place + 1 :])
+                dearer = own + float(value[second] - value[made.routes[place]])
+                others.append((dearer, Made(made.way, routes)))
+        if not others:
+            return None
+        least, second_made = min(others, key=lambda other: other[0])
+        return second_made, self._price_of(least, made.way, column) - price
+
+    def _price_of(self, first_value: float, way: int, column: int) -> int:
+        """Return the price at one quantity with another value of the first part."""
+        value = np.array([[first_value + float(self.costs.others[column])]])
+        asked = columns(self.quantities[column : column + 1])
+        found = prices(value, asked, self.table.policy, self._at_steps[way : way + 1])
+        return max(int(found[0, 0]), int(self.price[way, column]))

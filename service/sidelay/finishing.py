@@ -1,4 +1,4 @@
-"""Cutting, folding, slitting, debossing: the steps of a part, and what stands against them.
+"""The finishing of a part: its steps in the order of production, and what stands against them.
 
 A step is one operation on one unit (a parent sheet, a press sheet, a piece). Waste chains
 backwards: what goes in is what must come out, plus a running share of it, plus a fixed set-up.
@@ -20,17 +20,21 @@ from .machines import (
     TableCutter,
     crosses,
 )
+from .part_operations import frees_pieces, operation_findings, operation_steps, scores, sheet_findings
+from .plant import Plant
 from .work import Finding, Layout
 
 
-def findings(part: Part, feed: Feed, impresses: bool, bindery: Bindery) -> list[Finding]:
+def findings(part: Part, feed: Feed, impresses: bool, plant: Plant) -> list[Finding]:
     """Return what stands against finishing a part that comes off such a press.
 
     impresses: whether the process presses the image into the stock itself
     """
-    found = []
+    bindery = plant.bindery
+    found = operation_findings(part, plant, in_sheets=_in_sheets(part, feed))
     if part.folds and not folded_in_line(part, feed):
         found += _fold_size(part, bindery.folder) + _fold_limits(part, bindery.folder)
+        found += _score_first(part, bindery.folder, plant)
     if part.kind in ("label", "web") and isinstance(feed, ReelFeed) and bindery.slitter is None:
         found.append(
             Finding(
@@ -51,6 +55,11 @@ def findings(part: Part, feed: Feed, impresses: bool, bindery: Bindery) -> list[
 def folded_in_line(part: Part, feed: Feed) -> bool:
     """Whether the press delivers the part folded."""
     return part.kind == "section" and isinstance(feed, WebFeed) and feed.folds
+
+
+def _in_sheets(part: Part, feed: Feed) -> bool:
+    """Whether the press delivers flat sheets of the part."""
+    return part.kind not in ("label", "web", "piece") and not folded_in_line(part, feed)
 
 
 def _impression(part: Part, deboss: Deboss | None) -> Finding:
@@ -126,31 +135,42 @@ def _fold_limits(part: Part, folder: Folder) -> list[Finding]:
                 f"choose a stock up to {folder.max_grammage_gsm:g} g/m2",
             )
         )
-    elif grammage > folder.score_above_gsm:
-        found.append(
-            Finding(
-                "caution",
-                "score_first",
-                "stock this heavy may crack at the fold",
-                grammage,
-                folder.score_above_gsm,
-                "g/m2",
-                "have it scored first (not in this price) or choose a lighter stock",
-            )
-        )
     return found
 
 
+def _score_first(part: Part, folder: Folder, plant: Plant) -> list[Finding]:
+    """Heavy stock cracks where it is folded without a score."""
+    grammage = part.stock.grammage_gsm
+    scored = any(scores(wish, plant) for wish in part.operations)
+    if scored or not folder.score_above_gsm < grammage <= folder.max_grammage_gsm:
+        return []
+    scoring = sorted({each.operation for each in plant.operations if each.scores})
+    ask = f"ask for one of: {', '.join(scoring)}" if scoring else "have it scored first"
+    return [
+        Finding(
+            "caution",
+            "score_first",
+            "stock this heavy may crack at the fold",
+            grammage,
+            folder.score_above_gsm,
+            "g/m2",
+            f"{ask}; or choose a lighter stock",
+        )
+    ]
+
+
 def steps(
-    part: Part, layout: Layout, feed: Feed, impresses: bool, bindery: Bindery
+    part: Part, layout: Layout, feed: Feed, impresses: bool, plant: Plant
 ) -> tuple[Step, ...]:
     """Return the steps of a part on a layout, in the order of production."""
-    found = []
+    found, bindery = [], plant.bindery
     if layout.delivery == "sheet":
         if layout.out > 1:
             found.append(_cut_parents(part, layout, bindery.guillotine))
-        if _needs_cutting(part, layout):
+        found += operation_steps(part, "sheet", layout, plant)
+        if _needs_cutting(part, layout) and not frees_pieces(part, layout, plant):
             found.append(_cut_pieces(part, layout, feed, bindery))
+        found += operation_steps(part, "flat", layout, plant)
     if layout.delivery == "reel" and bindery.slitter is not None:
         dies = part.kind == "label" and not (isinstance(feed, ReelFeed) and feed.dies_in_line)
         found += _slit(part, layout, bindery.slitter, dies)
@@ -158,17 +178,37 @@ def steps(
         found.append(_deboss(part, bindery.deboss))
     if layout.delivery == "sheet" and part.folds:
         found.append(_fold(part, bindery.folder))
+    if layout.delivery == "sheet":
+        found += operation_steps(part, "piece", layout, plant)
     return tuple(found)
 
 
-def can_cut(part: Part, layout: Layout, feed: Feed, bindery: Bindery) -> bool:
-    """Whether a cutter of the plant takes what has to be cut: parents, and sheets to pieces."""
+def unfinishable(part: Part, layout: Layout, feed: Feed, plant: Plant) -> list[Finding]:
+    """Return why sheets laid out so cannot be finished: nobody cuts them, no machine takes them."""
     if layout.delivery != "sheet":
-        return True
-    caliper, parent = part.stock.caliper_um, layout.sheet
+        return []
+    found = sheet_findings(part, layout, plant)
+    if not _can_cut(part, layout, feed, plant):
+        found.append(_UNCUT)
+    return found
+
+
+_UNCUT = Finding(
+    "limit",
+    "no_cutter",
+    "no cutter of the plant takes the sheets",
+    remedy="choose a thinner stock, or a sheet that is not cut",
+)
+
+
+def _can_cut(part: Part, layout: Layout, feed: Feed, plant: Plant) -> bool:
+    """Whether a cutter of the plant takes what has to be cut: parents, and sheets to pieces."""
+    caliper, parent, bindery = part.stock.caliper_um, layout.sheet, plant.bindery
     if layout.out > 1 and parent is not None:
         return bindery.guillotine.takes(parent.width_mm, parent.height_mm, caliper)
-    if not _needs_cutting(part, layout) or not _to_the_table(part, layout, feed, bindery):
+    if not _needs_cutting(part, layout) or frees_pieces(part, layout, plant):
+        return True
+    if not _to_the_table(part, layout, feed, bindery):
         return True
     return bindery.table_cutter is not None
 
@@ -299,6 +339,7 @@ def _slit(part: Part, layout: Layout, slitter: Slitter, dies: bool) -> list[Step
                 "a core for each",
                 slitter.source,
                 price=slitter.core_price,
+                material="cores",
             )
         )
     return found

@@ -132,7 +132,8 @@ class Part:
     kept_carriers: image carriers kept from the last run, by press and layout (Route.carriers_id)
     per_copy: how many of it one copy of the job has
     operations: what is done to it beside cutting and folding, in the order asked
-    bound_in: how it is bound, where it is bound; spine_trim_mm: milled off its spine for that
+    bound_in, bound_at: how it is bound, where it is bound, and at which edge of the page
+    spine_trim_mm: milled off the spine of each page for that
     """
 
     name: str
@@ -162,6 +163,7 @@ class Part:
     per_copy: int = 1
     operations: tuple[Operation, ...] = ()
     bound_in: BindingMethod | None = None
+    bound_at: BindingEdge = "left"
     spine_trim_mm: float = 0.0
 
     @cached_property

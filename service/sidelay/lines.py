@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .costing import Line, Route, step_meter
+from .costing import Route, step_meter
 from .job import Job
+from .line_table import Line
 from .machines import Step
 from .plant import Plant
 from .stock import ParentSheet, Reel
@@ -13,6 +14,7 @@ from .work import Charge
 
 MIN_PER_HOUR = 60.0
 STAGES = (
+    "prepress",
     "proof",
     "carrier",
     "die",
@@ -23,6 +25,8 @@ STAGES = (
     "click",
     "wash_up",
     "finishing",
+    "binding",
+    "packing",
 )
 # What a shop keeps from the last run of a job: its image carriers and its dies.
 KEPT_STAGES = ("carrier", "die")
@@ -40,13 +44,18 @@ CHARGE_METERS = {
 
 
 def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]:
-    """Return every cost line of a route, in the order of production."""
+    """Return every cost line of a route, in the order of production.
+
+    Of several sections alike each is run, cut and folded; what the part pays for once stands on
+    its leading route alone.
+    """
     lines = [
-        *_proof(number, route, job, plant),
+        *(_proof(number, route, job, plant) if route.leading else ()),
         _stock(number, route),
         *_press_time(number, route, plant),
         *(line for charge in route.charges for line in _charge(number, route, charge)),
         *_finishing(number, route, plant),
+        *_gathering(number, route, plant),
     ]
     return sorted(lines, key=_stage_order)
 
@@ -60,7 +69,7 @@ def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:
     """The lines of the proof: one for each printed side of a piece, for each page of a section."""
     if job.proof == "none":
         return
-    proof, part, sides = plant.proofs[job.proof], route.work.part, len(route.work.sides)
+    proof, part, sides = plant.proofs[job.proof], route.of, len(route.of.sides)
     proofed, unit = (part.pages * sides // 2, "page") if part.kind == "section" else (sides, "side")
     where, source = (number, "proof"), proof.source
     if proof.material:
@@ -74,7 +83,11 @@ def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:
 
 
 def _stock(number: int, route: Route) -> Line:
-    """What the part is printed on: parent sheets, square metres of web, or pieces."""
+    """What the part is printed on: parent sheets, square metres of web, or pieces.
+
+    The terms of the merchant hold for the leading route; what smaller sections of the same part
+    take is bought along with it, by the sheet.
+    """
     layout, supply = route.work.layout, route.work.layout.supply
     amount, because = 1.0, layout.because
     if isinstance(supply, ParentSheet):
@@ -86,10 +99,26 @@ def _stock(number: int, route: Route) -> Line:
         because = f"{because}; {lost:.1%} of each reel is lost at its start and on its core"
     else:
         price, per, meter = supply.price, "piece", "cycle"
-    label = route.work.part.stock.name
     return Line(
-        number, "stock", label, "material", price, amount, per, meter, because, supply.source
+        number,
+        "stock",
+        route.work.part.stock.name,
+        "material",
+        price,
+        amount * route.times,
+        per,
+        meter,
+        _each(route, because),
+        supply.source,
+        terms=supply.terms if route.leading else None,
     )
+
+
+def _each(route: Route, because: str) -> str:
+    """Say that a figure counts for each of several sections alike."""
+    if route.times == 1:
+        return because
+    return f"{because}; for each of {route.times} sections of {route.work.part.pages} pages"
 
 
 def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
@@ -107,21 +136,23 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
             hours,
             "hour",
             meter,
-            because,
+            _each(route, because),
             centre.source,
         )
 
     if run.make_ready_min:
-        hours = run.make_ready_min / MIN_PER_HOUR
+        hours = run.make_ready_min / MIN_PER_HOUR * route.times
         yield timed("make_ready", "make-ready", "job", hours, "make_ready_min")
-    yield timed("run", "running", "run_hour", 1.0, "cycles_per_hour")
-    if run.wash_up_min:
+    yield timed("run", "running", "run_hour", float(route.times), "cycles_per_hour")
+    if run.wash_up_min and route.leading:
         hours = run.wash_up_min / MIN_PER_HOUR
         yield timed("wash_up", "wash-up", "job", hours, "wash_up_min")
 
 
 def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
     """The line of a charge; of what is kept from the last run only what wears out later."""
+    if charge.per == "job" and not route.leading:
+        return
     sets = charge.per in ("form", "carrier")
     kept = charge.stage in KEPT_STAGES and route.keeps_carriers
     if kept and not (sets and charge.life):
@@ -135,7 +166,7 @@ def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
         charge.label,
         charge.kind,
         charge.unit_cost,
-        charge.amount,
+        charge.amount if charge.per == "job" else charge.amount * route.times,
         charge.per,
         "job" if sets and charge.life is None else CHARGE_METERS[charge.per],
         because,
@@ -154,19 +185,38 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
         place = places.setdefault(step.unit, 0)
         places[step.unit] += 1
         meter = "parent" if step.unit == "parent" else step_meter(step.unit, place)
-        yield from _step(number, step, meter, plant, tool_kept=route.keeps_carriers)
+        for line in step_lines(number, step, meter, plant, tool_kept=route.keeps_carriers):
+            # A machine is set once for sections alike; each of them runs through it.
+            once = line.meter == "job" and line.stage != "die"
+            times = 1 if once else route.times
+            yield line._replace(amount=line.amount * times, because=_each(route, line.because))
 
 
-def _step(number: int, step: Step, meter: str, plant: Plant, *, tool_kept: bool) -> Iterator[Line]:
-    """The lines of a finishing step: its tool, its set-up and its running, in time and in money.
+def _gathering(number: int, route: Route, plant: Plant) -> Iterator[Line]:
+    """The lines of gathering the sections of a part: counted in copies, all sections together."""
+    for step in route.gathering:
+        yield from step_lines(number, step, "piece", plant, stage="binding")
+
+
+def step_lines(
+    number: int,
+    step: Step,
+    meter: str,
+    plant: Plant,
+    *,
+    tool_kept: bool = False,
+    stage: str = "finishing",
+) -> Iterator[Line]:
+    """The lines of a step: its tool, its set-up and its running, in time and in money.
 
     tool_kept: whether its die is kept from the last run
     """
     name, because, source = step.name.replace("_", " "), step.because, step.source
-    where, lots = (number, "finishing"), float(step.per)
+    where, lots = (number, stage), float(step.per)
     if step.tool_price and not tool_kept:
-        label, price = f"{name}, die", step.tool_price
-        yield Line(number, "die", label, step.kind, price, 1.0, "job", "job", because, source)
+        tool = Line(number, "die", f"{name}, die", step.kind, step.tool_price, 1.0, "job", "job",
+                    because, source)
+        yield tool._replace(lead_days=step.lead_days)
     if step.set_up_min:
         rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
         told = f"{step.set_up_min:g} min"
@@ -174,11 +224,13 @@ def _step(number: int, step: Step, meter: str, plant: Plant, *, tool_kept: bool)
     if step.minutes:
         rate, hours = plant.rate(step.cost_centre), step.minutes / MIN_PER_HOUR
         running = Line(*where, name, "time", rate, hours, "hour", meter, because, source)
-        yield running._replace(divisor=lots) if lots > 1 else running
+        yield running._replace(divisor=lots, least=step.least_min / step.minutes)
     if step.set_up_price:
         label, price = f"{name}, set-up bought out", step.set_up_price
         yield Line(*where, label, step.kind, price, 1.0, "job", "job", because, source)
     if step.price:
-        label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, cores"
+        label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, {step.material}"
         bought = Line(*where, label, step.kind, step.price, 1.0, step.unit, meter, because, source)
-        yield bought._replace(divisor=lots)
+        yield bought._replace(
+            divisor=lots, least=step.least_price / step.price, lead_days=step.lead_days
+        )

@@ -170,6 +170,7 @@ class Step:
     crew: people at it, whom the rate of the cost centre pays
     least_min: least minutes charged for running it; least_price: least money bought out
     lead_days: working days until bought-out work is back, or until its tool is there
+    material: what the money for each `per` units buys, where it is no work bought out
     """
 
     name: str
@@ -191,6 +192,7 @@ class Step:
     least_min: float = 0.0
     least_price: float = 0.0
     lead_days: float = 0.0
+    material: str = "material"
 
 
 def crosses(part: Part) -> bool:

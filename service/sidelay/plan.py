@@ -1,4 +1,4 @@
-"""From a job and a plant to the routes that can make it, and the reasons why others cannot.
+"""From a job and a plant to the ways that can make it, and the reasons why others cannot.
 
 Quantities play no part here, so that one plan serves every quantity of a job.
 """
@@ -6,17 +6,20 @@ Quantities play no part here, so that one plan serves every quantity of a job.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from . import finishing
+from .assembly import Assembly
+from .binders import Bound
+from .copy_steps import bound_of, copy_steps
 from .costing import CostTable, Route
-from .imposition.refusals import no_layout, unfit_findings
-from .imposition.works import lies_on, works
 from .job import Job, Part
+from .job_table import JobTable
 from .lines import route_lines
 from .plant import InstalledPress, Plant
+from .press_ways import Draft, ways_on
 from .processes import PressUnavailable, Processes
+from .ways import PartTable, Way
 from .work import Finding, Process
 
 # A plan of a job on the demo plant takes about 0.4 MB.
@@ -44,26 +47,36 @@ class Unavailable:
 
 @dataclass(frozen=True)
 class Caution:
-    """Something to know about making the job on a press that can make it."""
+    """Something to know about making a part on a press that can make it."""
 
     process: str
     press: str
+    part: str
     finding: Finding
 
 
 @dataclass(frozen=True)
 class Plan:
-    """Every route worth costing, compiled; who was left out and why.
+    """Every way worth costing, compiled; who was left out and why.
 
-    table: routes in the fixed order of process, press and layout; None when there is none
-    processes: those that have a route, in the order of ids
+    job_table: the parts of the job, each with its ways in the fixed order of process and press;
+        None where a part has none, or where the copies cannot be finished as asked
+    bound: how copies are bound; findings: on binding and finishing copies, whatever the press
+    processes: those that can make a part, in the order of ids
     """
 
-    table: CostTable | None
+    job_table: JobTable | None
+    bound: Bound | None
+    findings: tuple[Finding, ...]
     excluded: tuple[Excluded, ...]
     unavailable: tuple[Unavailable, ...]
     cautions: tuple[Caution, ...]
     processes: tuple[Process, ...]
+
+    @property
+    def table(self) -> CostTable | None:
+        """The routes of the first part."""
+        return self.job_table.parts[0].table if self.job_table else None
 
 
 class Planner:
@@ -104,105 +117,86 @@ class Planner:
             self._kept.popitem(last=False)
 
 
+@dataclass(frozen=True)
+class _PartPlan:
+    """One part on every press: its ways by press, and who was left out."""
+
+    ways: tuple[tuple[InstalledPress, Draft], ...]
+    excluded: tuple[Excluded, ...]
+    unavailable: tuple[Unavailable, ...]
+    cautions: tuple[Caution, ...]
+
+
 def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledPress, ...]) -> Plan:
-    part = job.parts[0]
-    routes: list[Route] = []
-    excluded, unavailable, cautions = [], [], []
-    for installed in chosen:
-        process, press = installed.process, installed.press
-        try:
-            found, press_routes = _on_press(installed, part, job, plant, processes)
-        except PressUnavailable as fault:
-            unavailable.append(Unavailable(process, press.id, fault.reference))
-            continue
-        if press_routes:
-            routes += press_routes
-            cautions += [Caution(process, press.id, finding) for finding in found]
-        else:
-            limits = tuple(finding for finding in found if finding.severity == "limit")
-            excluded.append(Excluded(process, press.id, part.name, limits))
-    able = sorted({route.process for route in routes})
+    bound = bound_of(job, plant)
+    steps, found = copy_steps(job, plant, bound)
+    parts = [_plan_part(part, job, plant, processes, chosen, bound) for part in job.parts]
+    able = sorted({installed.process for each in parts for installed, _ in each.ways})
+    barred = any(finding.severity == "limit" for finding in found)
+    table = None
+    if not barred and all(each.ways for each in parts):
+        assembly = Assembly(
+            [step for step, _ in steps], [stage for _, stage in steps], job.overs_share, plant
+        )
+        table = JobTable(
+            tuple(_compiled(each.ways, job, plant) for each in parts),
+            tuple(part.per_copy for part in job.parts),
+            assembly,
+            plant.price_policy,
+            job.rush,
+        )
     return Plan(
-        _compiled(routes, job, plant),
-        tuple(excluded),
-        tuple(unavailable),
-        tuple(cautions),
+        table,
+        bound,
+        tuple(found),
+        tuple(each for part in parts for each in part.excluded),
+        tuple(dict.fromkeys(each for part in parts for each in part.unavailable)),
+        tuple(each for part in parts for each in part.cautions),
         tuple(processes.about[process] for process in able),
     )
 
 
-def _on_press(
-    installed: InstalledPress, part: Part, job: Job, plant: Plant, processes: Processes
-) -> tuple[list[Finding], list[Route]]:
-    """Return the findings on one press, and its routes: none when a finding is a limit."""
-    process, press = installed.process, installed.press
-    impresses = processes.about[process].impresses
-    unfit = unfit_findings(part, press.feed)
-    if unfit:
-        return unfit, []  # another kind of press: what else stands against it is of no use
-    found = finishing.findings(part, press.feed, impresses, plant.bindery)
-    found += processes.constraints(process, press, part, job)
-    own = processes.layouts(process, press, part)
-    if own is None and not lies_on(part, press.feed):
-        found.append(no_layout(part, press.feed))
-    if any(finding.severity == "limit" for finding in found):
-        return found, []
-    laid = tuple(
-        work
-        for work in works(part, press.feed, own, job.previous_on(press.id))
-        if finishing.can_cut(part, work.layout, press.feed, plant.bindery)
-    )
-    routes = [
-        Route(
-            process,
-            press,
-            work,
-            run,
-            charges,
-            finishing.steps(part, work.layout, press.feed, impresses, plant.bindery),
+def _plan_part(
+    part: Part,
+    job: Job,
+    plant: Plant,
+    processes: Processes,
+    chosen: tuple[InstalledPress, ...],
+    bound: Bound | None,
+) -> _PartPlan:
+    ways: list[tuple[InstalledPress, Draft]] = []
+    excluded, unavailable, cautions = [], [], []
+    for installed in chosen:
+        process, press = installed.process, installed.press
+        try:
+            found, drafts = ways_on(installed, part, job, plant, processes, bound)
+        except PressUnavailable as fault:
+            unavailable.append(Unavailable(process, press.id, fault.reference))
+            continue
+        if drafts:
+            ways += [(installed, draft) for draft in drafts]
+            cautions += [Caution(process, press.id, part.name, finding) for finding in found]
+        else:
+            limits = tuple(finding for finding in found if finding.severity == "limit")
+            excluded.append(Excluded(process, press.id, part.name, limits))
+    return _PartPlan(tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
+
+
+def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Plant) -> PartTable:
+    """Number the routes of all ways, and compile them to one table."""
+    routes: list[Route] = []
+    numbered = []
+    for installed, draft in ways:
+        stretches = []
+        for stretch in draft.stretches:
+            stretches.append(tuple(range(len(routes), len(routes) + len(stretch))))
+            routes += stretch
+        numbered.append(
+            Way(installed.process, installed.press.id, tuple(stretches), draft.because)
         )
-        for work, run, charges in processes.runs(process, press, laid)
-    ]
-    if not routes:
-        found.append(_NO_WAY_TO_RUN)
-    elif _keeps_unfit_carriers(part, routes):
-        found.append(_unfit_carriers(part))
-    return found, routes
-
-
-_NO_WAY_TO_RUN = Finding(
-    "limit",
-    "no_way_to_run",
-    "the press can run none of the layouts, or nobody can cut them",
-    remedy="choose another press, fewer inks a side, or a sheet that is not cut",
-)
-
-
-def _unfit_carriers(part: Part) -> Finding:
-    return Finding(
-        "caution",
-        "kept_carriers_unfit",
-        "the carriers kept from the last run fit none of the layouts: new ones are priced",
-        ", ".join(part.kept_carriers),
-        None,
-        "",
-        "name the carriers_id that the last answer gave, for the same size and inks",
-    )
-
-
-def _keeps_unfit_carriers(part: Part, routes: list[Route]) -> bool:
-    """Whether carriers of this press are kept, but none that any layout could use."""
-    press = routes[0].press.id
-    named = any(kept.partition(":")[0] == press for kept in part.kept_carriers)
-    return named and not any(route.keeps_carriers for route in routes)
-
-
-def _compiled(routes: list[Route], job: Job, plant: Plant) -> CostTable | None:
-    if not routes:
-        return None
     lines = [
         line
         for number, route in enumerate(routes)
         for line in route_lines(number, route, job, plant)
     ]
-    return CostTable(routes, lines, plant.digits)
+    return PartTable(CostTable(routes, lines, plant.digits), numbered)

@@ -1,4 +1,4 @@
-"""Which route is cheapest: by price, then by cost, then in the fixed order of routes."""
+"""Which way is cheapest: by price, then by value before it is rounded, then in the fixed order."""
 
 from __future__ import annotations
 
@@ -7,20 +7,24 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from .curve import Array
 from .money import Cents
 
 Index = NDArray[np.intp]
-_NEVER = np.iinfo(np.int64).max
 
 
-def cheapest(price: Cents, cost: Cents) -> Index:
-    """Return the number of the cheapest route at each quantity; both arrays [route, quantity]."""
+def cheapest(price: Cents, value: Array) -> Index:
+    """Return the number of the cheapest way at each quantity; both arrays [way, quantity].
+
+    A minimum charge and rounding make prices level: there the lesser value wins, which leaves the
+    plant more.
+    """
     tied = price == price.min(axis=0)
-    winner: Index = np.where(tied, cost, _NEVER).argmin(axis=0)
+    winner: Index = np.where(tied, value, np.inf).argmin(axis=0)
     return winner
 
 
-def cheapest_of(routes: Sequence[int], price: Cents, cost: Cents) -> Index:
-    """Return the cheapest of some routes at each quantity, by its number among all."""
-    rows = np.asarray(routes, dtype=np.intp)
-    return rows[cheapest(price[rows], cost[rows])]
+def cheapest_of(ways: Sequence[int], price: Cents, value: Array) -> Index:
+    """Return the cheapest of some ways at each quantity, by its number among all."""
+    rows = np.asarray(ways, dtype=np.intp)
+    return rows[cheapest(price[rows], value[rows])]

@@ -35,8 +35,19 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "unknown_process": "no press of the plant runs this process",
         "unknown_press": "the plant has no press of this id",
         "no_press_left": "the filters leave no press",
-        "one_part": "this release prices one part a job",
         "odd_pages": "a leaf has two pages a panel",
+        "pages_multiple": "a binding takes pages in whole leaves or folded sheets",
+        "same_name_twice": "two parts have one name",
+        "unknown_operation": "no machine of the plant does this, and it is not bought out",
+        "unknown_machine": "no machine of this id does this",
+        "unknown_finish": "nobody does this finish",
+        "unknown_method": "nobody binds so for the plant",
+        "conflicting_operations": "operations that cannot be on the same part",
+        "cover_unbound": "a cover without anything bound",
+        "second_cover": "a copy has one cover",
+        "nothing_to_bind": "a binding without sections or leaves",
+        "sizes_differ": "what is bound together has one size",
+        "carton_uncut": "a carton that no operation cuts out",
         "same_ink_twice": "an ink stands twice on one side",
         "same_press_twice": "a press stands twice among those that tell their last job",
         "nothing_to_print": "neither side has an ink",
@@ -78,6 +89,10 @@ class Faults:
     def add(self, path: Path, code: str, detail: str) -> None:
         """Note one fault."""
         self._found.append(Fault(path, code, detail))
+
+    def any(self) -> bool:
+        """Whether a fault was found."""
+        return bool(self._found)
 
     def clear_of(self, *paths: Path) -> bool:
         """Whether no fault stands at these paths or below them."""

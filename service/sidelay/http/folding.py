@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from ..imposition.sections import section_size
+
 Size = tuple[float, float]
 
 # Trimming is not more exact than this [mm].
@@ -51,18 +53,19 @@ def flat_section(size: Size, given: Mapping[str, Any], pages: int | None, bleed_
     _refuse(given, "section", "flat_size", "folds")
     if pages is None or pages % 4:
         raise FoldMismatch("pages", "A section has a multiple of four pages: 4, 8, 16, 24, 32, ...")
-    panels = pages // 2
-    columns = min(
-        (count for count in range(2, panels + 1, 2) if panels % count == 0),
-        key=lambda count: abs(count * size[0] - panels // count * size[1]),
-    )
-    rows = panels // columns
-    return Flat(
-        round(columns * size[0] + (columns - 2) * bleed_mm, 4),
-        round(rows * size[1] + (rows - 1) * 2 * bleed_mm, 4),
-        pages,
-        (panels - 1).bit_length(),
-    )
+    width, height, folds = section_size(pages, *size, bleed_mm)
+    return Flat(width, height, pages, folds)
+
+
+def flat_bound(size: Size, given: Mapping[str, Any], pages: int | None, kind: str) -> Flat:
+    """Return pages to be bound, or their cover: laid out when it is known how they are bound.
+
+    Raises FoldMismatch for members that follow from the binding.
+    """
+    _refuse(given, kind, "flat_size", "folds")
+    if kind == "cover" and pages not in (None, 2, 4):
+        raise FoldMismatch("pages", "A cover has four pages: leave them out.")
+    return Flat(*size, pages or 4, 0)
 
 
 def flat_one(size: Size, given: Mapping[str, Any], pages: int | None) -> Flat:

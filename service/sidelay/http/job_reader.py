@@ -10,7 +10,8 @@ from ..paper import grammage_from_basis_weight
 from ..plant import NoSuchStock, Plant, find_stock
 from ..stock import Stock
 from .faults import Faults, Path
-from .folding import Flat, FoldMismatch, flat_one, flat_piece, flat_section
+from .folding import Flat, FoldMismatch, flat_bound, flat_one, flat_piece, flat_section
+from .whole_job import CARTON, bind, check_names, check_pages, read_binding, read_operations
 
 _FOLDING = ("size", "flat_size", "pages", "folds")
 # Where the request does not tell: bleed and gutter [mm], ruling. Common practice, no source.
@@ -27,18 +28,24 @@ def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Jo
     Raises InvalidRequest with the faults given and those found here.
     """
     given = data.get("job") or {}
-    parts = [
-        part
+    binding = read_binding(given.get("binding"), plant, faults)
+    numbered = [
+        (index, part)
         for index, table in enumerate(given.get("parts") or ())
-        if (part := _part(table or {}, plant, faults, ("job", "parts", index)))
+        if (part := _part(table or {}, given, plant, faults, ("job", "parts", index)))
     ]
+    check_names(numbered, faults)
+    operations = read_operations(
+        given.get("operations") or (), plant, faults, ("job", "operations")
+    )
     if plant is not None:
         _check_previous(given.get("previous") or (), plant, faults)
+    parts = bind(numbered, binding, plant, faults) if plant and not faults.any() else ()
     faults.stop()
     return Job(
         title=given["title"],
         quantities=tuple(given["quantities"]),
-        parts=tuple(parts),
+        parts=parts,
         quality=given["quality"],
         proof=given["proof"],
         uses=tuple(dict.fromkeys(given["uses"])),
@@ -46,13 +53,24 @@ def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Jo
             Previous(each["press"], tuple(each["inks"]), each["stock"])
             for each in given["previous"]
         ),
+        binding=binding,
+        operations=operations,
+        overs_share=given["overs_share"],
+        rush=given["rush"],
     )
 
 
-def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path) -> Part | None:
-    """Return the part, or None when something about it is faulty."""
+def _part(
+    given: dict[str, Any], job: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
+) -> Part | None:
+    """Return the part, or None when something about it is faulty. job: what it is a part of."""
     stock = _stock(given, plant, faults, path)
-    flat = _flat(given, faults, path)
+    flat = _flat(given, job, faults, path)
+    operations = read_operations(
+        given.get("operations") or (), plant, faults, (*path, "operations")
+    )
+    if given.get("kind") == "carton" and not operations:
+        operations = CARTON
     _check_inks(given, faults, path)
     if given.get("pieces_per_reel") and given.get("kind", "leaf") not in ("label", "web"):
         detail = "Only labels and webs come on reels: leave it out."
@@ -61,7 +79,7 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
     if stock is None or flat is None or not faults.clear_of(path):
         return None
     return Part(
-        name=given["name"],
+        name=given.get("name", f"part {int(path[-1]) + 1}"),
         kind=given["kind"],
         width_mm=given["size"][0],
         height_mm=given["size"][1],
@@ -85,6 +103,8 @@ def _part(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Path
         register_mm=given.get("register_mm"),
         pieces_per_reel=given.get("pieces_per_reel"),
         kept_carriers=tuple(dict.fromkeys(given["kept_carriers"])),
+        per_copy=given["per_copy"],
+        operations=operations,
     )
 
 
@@ -137,7 +157,9 @@ def _find_stock(wish: dict[str, Any], plant: Plant) -> Stock:
     return find_stock(plant, wish["grade"], wish.get("finish"), grammage)
 
 
-def _flat(given: dict[str, Any], faults: Faults, path: Path) -> Flat | None:
+def _flat(
+    given: dict[str, Any], job: dict[str, Any], faults: Faults, path: Path
+) -> Flat | None:
     pages = given.get("pages")
     if pages is not None and pages % 2:
         faults.add((*path, "pages"), "odd_pages", "Expected an even number: two pages a panel.")
@@ -145,10 +167,15 @@ def _flat(given: dict[str, Any], faults: Faults, path: Path) -> Flat | None:
     kind = given.get("kind", "leaf")  # where it is faulty: what it would be if left out
     if not known or not faults.clear_of(*((*path, member) for member in _FOLDING)):
         return None
+    bound = kind == "section" and job.get("binding")
+    if bound and not check_pages(pages, job["binding"], faults, path):
+        return None
     try:
+        if bound or kind == "cover":
+            return flat_bound(given["size"], given, pages, kind)
         if kind == "section":
             return flat_section(given["size"], given, pages, _bleed_mm(given))
-        if kind != "leaf":
+        if kind in ("envelope", "label", "web", "piece"):
             return flat_one(given["size"], given, pages)
         return flat_piece(given["size"], given.get("flat_size"), pages, given["folds"])
     except FoldMismatch as fault:

@@ -7,14 +7,17 @@ from typing import Any
 
 import orjson
 
+from ..bookwork import innermost_page_mm
 from ..compare import Band, Characteristic, Comparison, PressCurve
 from ..estimate import Estimate, Offer
 from ..money import decimal_text
 from ..plan import Plan
 from ..plant import Plant
+from ..spoilage import begun, delivery_limits
 from ..work import Finding, Process
 from .asked import Asked
 from .render_offer import LINE_DETAILS, OfferWriter
+from .render_rates import write_cost_centre
 
 # Digits after the point of what a finding compares.
 FIGURE_DIGITS = 3
@@ -53,26 +56,44 @@ def to_json(answer: Mapping[str, Any]) -> bytes:
 
 def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
     """Return the answer of /estimate."""
-    writer = OfferWriter(result.plan, result.costs, result.plant, asked.detail)
+    writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
     estimates = [
-        {"quantity": offer.quantity, **writer.head(offer), "parts": [writer.part(offer)]}
+        {
+            "quantity": offer.quantity,
+            **writer.head(offer),
+            "delivery": _delivery(offer.quantity, asked),
+            "parts": writer.parts(offer),
+            "operations": writer.operations(offer),
+        }
         for offer in result.offers
     ]
-    return {**_head(asked), "estimates": estimates, **_left_out(result.plan)}
+    return {
+        **_head(asked),
+        "binding": _binding(result.plan),
+        "estimates": estimates,
+        **_left_out(result.plan),
+        **_rates(result.plant, asked),
+    }
 
 
 def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
     """Return the answer of /compare."""
-    writer = OfferWriter(result.plan, result.costs, result.plant, asked.detail)
+    writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
     choices = result.choices or ((),) * len(asked.job.quantities)
     answer = {
         **_head(asked),
+        "binding": _binding(result.plan),
         "quantities": [
             {"quantity": quantity, "choices": _choices(offers, writer, asked)}
             for quantity, offers in zip(asked.job.quantities, choices, strict=True)
         ],
         "bands": [
-            {**_stretch(band), "process": band.process, "press": band.press}
+            {
+                **_stretch(band),
+                "process": band.process,
+                "press": band.press,
+                "route": _route_of(band, asked),
+            }
             for band in result.bands
         ],
         "crossovers": [
@@ -86,6 +107,7 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
         ],
         "characteristics": [_characteristic(row, writer) for row in result.characteristics],
         **_left_out(result.plan),
+        **_rates(result.plant, asked),
     }
     if asked.curves:
         answer["curves"] = [_curve(curve, result.plant, writer) for curve in result.curves]
@@ -115,9 +137,60 @@ def _head(asked: Asked) -> dict[str, Any]:
     }
 
 
+def _delivery(quantity: int, asked: Asked) -> dict[str, int]:
+    """Return how many copies may be delivered: what is ordered, with the custom of the plant."""
+    job, tolerance = asked.job, asked.plant.price_policy.overs_tolerance
+    if job.overs_share:
+        most = int(begun(quantity * (1.0 + job.overs_share)))
+        return {"least": quantity, "most": most}
+    least, most = delivery_limits(quantity, tolerance, no_fewer=False)
+    return {"least": least, "most": most}
+
+
+def _route_of(band: Band, asked: Asked) -> list[dict[str, str]]:
+    return [
+        {"part": part.name, "process": process, "press": press}
+        for part, (process, press) in zip(asked.job.parts, band.route, strict=True)
+    ]
+
+
+def _binding(plan: Plan) -> dict[str, Any] | None:
+    """Return the book that the parts make, and who binds it; None where nothing is bound."""
+    if plan.bound is None:
+        return None
+    binder, book = plan.bound.binder, plan.bound.book
+    creep_mm = binder.creep_mm(book)
+    cover = [round(side, 2) for side in binder.cover_flat_mm(book)] if book.has_cover else None
+    return {
+        "method": book.method,
+        "edge": book.edge,
+        "machine": binder.id,
+        "name": binder.name,
+        "bought_out": binder.bought_out,
+        "lead_days": binder.lead_days,
+        "pages": book.pages,
+        "leaves": book.leaves,
+        "block_mm": round(book.block_mm, 3),
+        "spine_mm": round(book.spine_mm, 3),
+        "grind_off_mm": binder.grind_off_mm,
+        "cover_flat_mm": cover,
+        "creep_mm": round(creep_mm, 3),
+        "innermost_page_mm": round(innermost_page_mm(book.across_mm, creep_mm), 3),
+        "copy_kg": round(book.mass_kg, 5),
+    }
+
+
+def _rates(plant: Plant, asked: Asked) -> dict[str, Any]:
+    """Return, in a trace, what each cost centre's hour is built from."""
+    if asked.detail != "trace":
+        return {}
+    return {"rates": [write_cost_centre(each, plant) for each in plant.cost_centres.values()]}
+
+
 def _left_out(plan: Plan) -> dict[str, Any]:
     """Return what every answer ends with: presses that cannot, that failed, and what to know."""
     return {
+        "findings": [_finding(finding) for finding in plan.findings],
         "excluded": [
             {
                 "process": each.process,
@@ -132,7 +205,12 @@ def _left_out(plan: Plan) -> dict[str, Any]:
             for each in plan.unavailable
         ],
         "cautions": [
-            {"process": each.process, "press": each.press, **_finding(each.finding)}
+            {
+                "process": each.process,
+                "press": each.press,
+                "part": each.part,
+                **_finding(each.finding),
+            }
             for each in plan.cautions
         ],
         "safety": [
@@ -164,12 +242,18 @@ def _choices(offers: tuple[Offer, ...], writer: OfferWriter, asked: Asked) -> li
             "rank": rank,
             **writer.head(offer),
             "ratio_to_best": _ratio(offer.price, offers[0].price),
-            "sheets": writer.sheets(offer),
-            "hours": writer.hours(offer),
-            **({"parts": [writer.part(offer)]} if asked.detail in LINE_DETAILS else {}),
+            "sheets": writer.part_writer(0).sheets(offer.parts[0], offer.column),
+            "hours": writer.part_writer(0).hours(offer.parts[0], offer.column),
+            **_made_of(offer, writer, asked),
         }
         for rank, offer in enumerate(offers, 1)
     ]
+
+
+def _made_of(offer: Offer, writer: OfferWriter, asked: Asked) -> dict[str, Any]:
+    if asked.detail not in LINE_DETAILS:
+        return {}
+    return {"parts": writer.parts(offer), "operations": writer.operations(offer)}
 
 
 def _ratio(price: int, best: int) -> float | None:
@@ -193,17 +277,20 @@ def _characteristic(row: Characteristic, writer: OfferWriter) -> dict[str, Any]:
 
 
 def _for_this_job(offer: Offer, writer: OfferWriter) -> dict[str, Any]:
-    route = writer.route(offer)
+    first, made = writer.part_writer(0), offer.parts[0]
+    route, routes = first.route(made), first.routes(made)
     return {
         "quantity": offer.quantity,
         "press": route.press.id,
-        "carriers": route.carriers,
-        "make_ready_min": round(float(route.run.make_ready_min), 3),
+        "carriers": sum(each.carriers for each in routes),
+        "make_ready_min": round(
+            float(sum(each.run.make_ready_min * each.times for each in routes)), 3
+        ),
         "passes": int(route.run.passes),
         "work_style": route.work.layout.style,
         "up": route.work.layout.up,
         "drying_h": round(float(route.run.drying_h), 3),
-        "sheets_per_hour": writer.good_per_hour(offer),
+        "sheets_per_hour": first.good_per_hour(made, offer.column),
     }
 
 

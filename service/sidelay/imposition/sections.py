@@ -1,16 +1,124 @@
-"""Pages to sections, and sections to forms, carriers and make-readies: the counting rules.
+"""Pages to sections: how they are split, how one lies on a sheet, what forms and carriers it takes.
 
-Counting only: how sections are printed and bound is not priced yet.
+A section is one printed sheet folded to so many pages. Pages that are bound as single leaves lie
+beside each other and are cut apart; a plateless press prints all sheets of a copy in turn.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..feeds import WorkStyle
+from ..job import GrainWish, Part
 
 PAGES_PER_FOLDED_SHEET = 4
+PAGES_PER_LEAF = 2
+# Pages of one section, as sheets are folded; webs fold more kinds.
+SHEET_SECTIONS = (32, 16, 8, 4)
+WEB_SECTIONS = (64, 48, 32, 24, 16, 12, 8, 4)
+
+
+def page_grid(pages: int, width: float, height: float) -> tuple[int, int]:
+    """Return columns and rows of the pages on one side of a section, as near a square as they come.
+
+    pages: a multiple of four; columns are even, since pages lie in pairs that share a spine.
+    """
+    panels = pages // 2
+    columns = min(
+        (count for count in range(2, panels + 1, 2) if panels % count == 0),
+        key=lambda count: abs(count * width - panels // count * height),
+    )
+    return columns, panels // columns
+
+
+def section_size(
+    pages: int, width: float, height: float, bleed: float
+) -> tuple[float, float, int]:
+    """Return width and height [mm] of a section unfolded, its outer bleed left out, and its folds.
+
+    Pairs of columns share an untrimmed spine; rows are trimmed at head and foot.
+    """
+    columns, rows = page_grid(pages, width, height)
+    return (
+        round(columns * width + (columns - 2) * bleed, 4),
+        round(rows * height + (rows - 1) * 2 * bleed, 4),
+        (columns * rows - 1).bit_length(),
+    )
+
+
+def section(part: Part, pages: int) -> Part:
+    """Return so many pages of a part as one folded sheet, what is milled off its spine added.
+
+    Its width runs from the spine to the face, its height along the spine.
+    """
+    across, along = _page(part)
+    width, height, folds = section_size(pages, across, along, part.bleed_mm)
+    return replace(
+        part,
+        width_mm=across,
+        height_mm=along,
+        pages=pages,
+        flat_width_mm=width,
+        flat_height_mm=height,
+        folds=folds,
+        grain=_grain(part, width, height),
+    )
+
+
+def leaf(part: Part) -> Part:
+    """Return one leaf of a part, cut on all sides."""
+    width, height = _page(part)
+    return replace(
+        part,
+        width_mm=width,
+        height_mm=height,
+        pages=PAGES_PER_LEAF,
+        flat_width_mm=width,
+        flat_height_mm=height,
+        folds=0,
+        grain=_grain(part, width, height),
+    )
+
+
+def side_by_side(piece: Part, count: int, pages: int) -> Part:
+    """Return so many equal pieces of a part as one of the same area: what one copy prints."""
+    width = count * (piece.flat_width_mm + 2 * piece.bleed_mm) - 2 * piece.bleed_mm
+    return replace(piece, pages=pages, flat_width_mm=width, folds=0)
+
+
+def _page(part: Part) -> tuple[float, float]:
+    """A page from the spine to the face, and along the spine [mm]."""
+    size = part.width_mm, part.height_mm
+    across, along = size if part.bound_at == "left" else size[::-1]
+    return across + part.spine_trim_mm, along
+
+
+def _grain(part: Part, width: float, height: float) -> GrainWish:
+    """The wish for the grain of a page, told for the sheet that its pages stand upright on."""
+    across, along = _page(part)
+    if part.grain == "any" or across == along or width == height:
+        return "any"
+    along_height = (part.grain == "long") == (along > across)
+    return "long" if along_height == (height > width) else "short"
+
+
+def splits(pages: int, sizes: Sequence[int]) -> list[dict[int, int]]:
+    """Return the ways to split pages into sections, one for each largest size that leaves none.
+
+    sizes: pages of the sections that a press can make. Each split takes of the larger first; sizes
+    that it has none of are left out.
+    """
+    found = []
+    for largest in sorted(sizes, reverse=True):
+        if largest > pages:
+            continue
+        try:
+            counts = split_pages(pages, [size for size in sizes if size <= largest])
+        except ValueError:
+            continue
+        found.append({size: count for size, count in counts.items() if count})
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,15 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from ...job import QUALITIES, GrainWish, Impression, Kind, Proof
+from ...job import (
+    QUALITIES,
+    BindingEdge,
+    BindingMethod,
+    GrainWish,
+    Impression,
+    Kind,
+    Proof,
+)
 from ...paper import BASIS_SIZES_IN
 from ...paper_sizes import MM_PER_INCH, SIZES_MM, UnknownSize, named_size
 from .fields import (
@@ -30,6 +38,9 @@ from .inks import InkField, InkSchema, PrintedInkField, PrintedInkSchema
 MOST_QUANTITIES = 200
 MOST_QUANTITY = 100_000_000
 MOST_INKS = 16
+MOST_PARTS = 20
+MOST_OPERATIONS = 20
+MOST_PAGES = 2000
 MOST_FILTERS = 100
 SIDE_MM = (5, 10_000)
 UP_TO = 1_000_000
@@ -151,17 +162,67 @@ def _detail(about: str) -> Figure:
     return Figure(validate=Between(0.05, 100), metadata=metadata)
 
 
+class OperationSchema(Strict):
+    """Something done beside printing, cutting, folding and binding."""
+
+    operation = identifier(
+        required=True,
+        metadata={"description": "as the plant names it: laminate, drill, shrink_wrap, ..."},
+    )
+    machine = identifier(
+        metadata={"description": "the machine that is to do it; the plant's first that can"}
+    )
+    sides = Whole(validate=Between(1, 2), load_default=1, metadata={"description": "1 or 2"})
+    finish = identifier(metadata={"description": "what of: gloss, matt, ...; any if left out"})
+    count = Whole(
+        validate=Between(1, 1000),
+        load_default=1,
+        metadata={"description": "how many on each piece: lines, holes, numbers, corners"},
+    )
+    per = Whole(
+        validate=Between(1, 1_000_000),
+        metadata={
+            "description": "pieces in one pack; if left out, as many as are usual",
+            "x-unit": "{piece}",
+        },
+    )
+    area_share = Figure(
+        validate=Between(0.0001, 1),
+        load_default=1.0,
+        metadata={"description": "share of the piece that it covers", "x-unit": "1"},
+    )
+
+
+class BindingSchema(Strict):
+    """How the parts of a copy are held together."""
+
+    method = Text(required=True, validate=Among(get_args(BindingMethod)))
+    edge = Text(
+        validate=Among(get_args(BindingEdge)),
+        load_default="left",
+        metadata={"description": "the edge of the page that is bound"},
+    )
+    machine = identifier(
+        metadata={"description": "the binder that is to do it; the plant's first that can"}
+    )
+
+
 class PartSchema(Strict):
     """One component of the job, on its own stock."""
 
-    name = Text(validate=Long(1, 80), load_default="part 1")
+    name = Text(
+        validate=Long(1, 80),
+        metadata={"description": "tells it from other parts; if left out, part and its number"},
+    )
     kind = Text(
         validate=Among(get_args(Kind)),
         load_default="leaf",
         metadata={
-            "description": "leaf: a flat or folded sheet; section: pages printed and folded "
-            "together, not bound; label: on reels; web: printed web on reels, one panel a "
-            "piece; piece: one object printed whole"
+            "description": "leaf: a flat or folded sheet; section: pages, bound where the job "
+            "has a binding, else folded together; cover: the sheet around what is bound; insert: "
+            "a leaf laid loose into each copy; envelope: printed ready made; label: on reels; "
+            "carton: a blank cut by a die; web: printed web on reels, one panel a piece; piece: "
+            "one object printed whole"
         },
     )
     size = SizeField(
@@ -179,10 +240,10 @@ class PartSchema(Strict):
         },
     )
     pages = Whole(
-        validate=Between(2, 256),
+        validate=Between(2, MOST_PAGES),
         metadata={
-            "description": "two for each panel: an even number; of a section, a multiple of four. "
-            "If left out, 2, or what flat_size holds",
+            "description": "two for each panel: an even number; of a section, a multiple of four "
+            "unless it is bound as single leaves. If left out, 2, or what flat_size holds",
             "multipleOf": 2,
         },
     )
@@ -264,6 +325,25 @@ class PartSchema(Strict):
     )
 
 
+    per_copy = Whole(
+        validate=Between(1, 10_000),
+        load_default=1,
+        metadata={
+            "description": "how many of it one copy of the job has: leaves of a pad",
+            "x-unit": "{piece}",
+        },
+    )
+    operations = ListOf(
+        Object(OperationSchema),
+        most=MOST_OPERATIONS,
+        load_default=list,
+        metadata={
+            "description": "done to it beside cutting and folding, in this order; a carton is die "
+            "cut, stripped and glued if left out or empty"
+        },
+    )
+
+
 class PreviousSchema(Strict):
     """What a press printed last, and still holds."""
 
@@ -287,8 +367,29 @@ class JobSchema(Strict):
         Object(PartSchema),
         required=True,
         least=1,
-        most=1,
-        above=Told("one_part", "This release prices one part a job; ask for each part on its own."),
+        most=MOST_PARTS,
+    )
+    binding = Object(
+        BindingSchema,
+        load_default=None,
+        metadata={"description": "how sections, leaves and cover are held together"},
+    )
+    operations = ListOf(
+        Object(OperationSchema),
+        most=MOST_OPERATIONS,
+        load_default=list,
+        metadata={"description": "done to the finished copies, in this order: packing too"},
+    )
+    overs_share = Figure(
+        validate=Between(0, 0.5),
+        load_default=0.0,
+        metadata={
+            "description": "copies to make and deliver beyond each quantity, as a share of it",
+            "x-unit": "1",
+        },
+    )
+    rush = Switch(
+        load_default=False, metadata={"description": "whether the premium for rush work is asked"}
     )
     quality = Text(validate=Among(QUALITIES), load_default="commercial")
     proof = Text(validate=Among(get_args(Proof)), load_default="none")

@@ -1,0 +1,74 @@
+"""What is done to copies: inserts laid in, binding, and the operations that the job asks for."""
+
+from __future__ import annotations
+
+from .assembly import BINDING, PACKING
+from .binder_limits import choose_binder
+from .binders import Bound, book_of
+from .job import Job, Operation
+from .machines import Step
+from .operation_choice import choose_machine
+from .operation_items import copy_item
+from .operations import operation_step
+from .plant import Plant
+from .work import Finding
+
+FINISHING = "finishing"
+INSERTING = "insert"
+StagedStep = tuple[Step, str]
+
+
+def bound_of(job: Job, plant: Plant) -> Bound | None:
+    """Return the binder of a job and the book it makes, None where nothing is bound."""
+    if job.binding is None:
+        return None
+    book = book_of(job.parts, job.binding)
+    binder, found = choose_binder(plant.binders, book, job.binding.machine)
+    return Bound(binder, book, tuple(found), _leaves_differ(job))
+
+
+def _leaves_differ(job: Job) -> bool:
+    """Whether a copy is put together from different loose leaves."""
+    return sum(part.kind == "leaf" for part in job.parts) > 1
+
+
+def copy_steps(
+    job: Job, plant: Plant, bound: Bound | None
+) -> tuple[list[StagedStep], list[Finding]]:
+    """Return the steps on copies in the order of production, each with its stage, and findings."""
+    steps: list[StagedStep] = []
+    found: list[Finding] = []
+    if bound is not None:
+        found += bound.findings
+        steps.append((bound.binder.bind_step(bound.book), BINDING))
+    item = copy_item(job.parts)
+    for wish in (*_inserting(job), *job.operations):
+        machine, against = choose_machine(plant.operations, wish, item)
+        if machine is None:
+            found += against
+        elif machine.unit != "copy":
+            found.append(_not_on_copies(wish, machine.unit))
+        else:
+            stage = PACKING if machine.packs else FINISHING
+            steps.append((operation_step(machine, wish, item), stage))
+    return steps, found
+
+
+def _inserting(job: Job) -> list[Operation]:
+    """One inserting for each insert, unless the job asks for it itself."""
+    if any(wish.name == INSERTING for wish in job.operations):
+        return []
+    loose = sum(part.per_copy for part in job.parts if part.kind == "insert")
+    return [Operation(INSERTING, count=loose)] if loose else []
+
+
+def _not_on_copies(wish: Operation, unit: str) -> Finding:
+    return Finding(
+        "limit",
+        "operation_on_parts",
+        "this is done to the sheets or pieces of a part, not to finished copies",
+        wish.name,
+        unit,
+        "",
+        "ask for it in the operations of the part",
+    )

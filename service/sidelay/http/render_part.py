@@ -1,0 +1,286 @@
+"""One part of an offer as plain data: presses, layouts, sheets, sections, steps, lines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ..costing import Route, step_meter
+from ..curve import Array
+from ..estimate import Made
+from ..job import Part
+from ..machines import Step
+from ..money import decimal_text
+from ..spoilage import begun
+from ..stock import Reel
+from ..ways import PartCosts, PartTable
+from .render_lines import LineWriter
+
+
+class PartWriter:
+    """Writes one part of the offers of a plan.
+
+    delivered: pieces of it in the copies delivered [quantity]
+    """
+
+    def __init__(
+        self,
+        part: Part,
+        table: PartTable,
+        found: PartCosts,
+        delivered: Array,
+        digits: int,
+        lines: LineWriter | None,
+    ) -> None:
+        self._part, self._table, self._costs = part, table, found.costs
+        self._delivered, self._digits, self._lines = delivered, digits, lines
+
+    def route(self, made: Made) -> Route:
+        """Return the leading route of a part as it is made."""
+        return self._table.routes[made.routes[0]]
+
+    def routes(self, made: Made) -> list[Route]:
+        """Return every route of a part as it is made."""
+        return [self._table.routes[number] for number in made.routes]
+
+    def where(self, made: Made) -> list[dict[str, str]]:
+        """Return process and press: of the shell first, where there is one."""
+        routes = [self._table.routes[number] for number in made.routes]
+        shells = [route for route in routes if route.feeds is not None]
+        return [
+            {"process": route.process, "press": route.press.id}
+            for route in (*shells, self.route(made))
+        ]
+
+    def part(self, made: Made, column: int, beaten: tuple[Made, int] | None) -> dict[str, Any]:
+        """Return the part of an offer: stock, layout, sheets, run, and its lines where asked."""
+        route, part = self.route(made), self._part
+        written: dict[str, Any] = {
+            "part": part.name,
+            "process": route.process,
+            "press": route.press.id,
+            "per_copy": part.per_copy,
+            "stock": _stock(route),
+            "split": self._table.ways[made.way].because,
+            "layout": {**_layout(route), "beat": self._beat(beaten)},
+            "sheets": self.sheets(made, column),
+            "mass_kg": round(part.mass_kg * float(self._delivered[column]), 3),
+            "hours": self.hours(made, column),
+            "run": self._run(made.routes[0], column),
+            "sections": [self._section(number, column) for number in made.routes]
+            if len(made.routes) > 1 or part.bound_in
+            else [],
+            "operations": [
+                step for number in made.routes for step in self._steps(number, column)
+            ],
+        }
+        if self._lines is not None:
+            written["lines"] = self._lines.write(self._rows(made.routes), self._costs, column)
+        return written
+
+    def sheets(self, made: Made, column: int) -> dict[str, Any]:
+        """Return cycles of the press of all sections, and what stock is bought for them."""
+        return _added([self._sheets(number, column) for number in made.routes])
+
+    def hours(self, made: Made, column: int) -> float:
+        """Return press hours, make-ready and wash-up included."""
+        return round(sum(self._hours(number, column) for number in made.routes), 3)
+
+    def good_per_hour(self, made: Made, column: int) -> float:
+        """Return good press sheets for each press hour, make-ready and wash-up included."""
+        good = sum(
+            float(self._costs.good[number, column]) * self._table.routes[number].times
+            for number in made.routes
+        )
+        return round(good / sum(self._hours(number, column) for number in made.routes), 1)
+
+    def _hours(self, number: int, column: int) -> float:
+        """Hours of so many sections alike; washed up but once, with the leading ones."""
+        route = self._table.routes[number]
+        once = route.run.wash_up_min / 60
+        each = float(self._costs.press_hours[number, column]) - once
+        return each * route.times + (once if route.leading else 0.0)
+
+    def _sheets(self, number: int, column: int) -> dict[str, Any]:
+        route, costs = self._table.routes[number], self._costs
+        layout, times = route.work.layout, route.times
+        good, waste = costs.good[number, column], costs.running_waste[number, column]
+        pieces = self._delivered[column]
+        if route.feeds is not None:
+            pieces = costs.into["piece"][number, column]
+        net = float(begun(pieces * layout.cycles_per_piece / layout.up))
+        total = float(good + waste + route.run.make_ready_cycles)
+        web_m = total * layout.length_m * layout.webs * times
+        return {
+            "net": int(net) * times,
+            "finishing_waste": int(good - net) * times,
+            "good": int(good) * times,
+            "make_ready": int(route.run.make_ready_cycles) * times,
+            "running_waste": int(waste) * times,
+            "total": int(total) * times,
+            "parents": int(costs.parents[number, column]) * times if layout.sheet else None,
+            "web_m": round(web_m, 1) if isinstance(layout.supply, Reel) else None,
+        }
+
+    def _section(self, number: int, column: int) -> dict[str, Any]:
+        """Sections of one size, or one of the presses that a piece goes through."""
+        route = self._table.routes[number]
+        return {
+            "process": route.process,
+            "press": route.press.id,
+            "pages": route.work.part.pages,
+            "times": route.times,
+            "layout": {**_layout(route), "beat": None},
+            "sheets": self._sheets(number, column),
+            "hours": round(self._hours(number, column), 3),
+            "run": self._run(number, column),
+        }
+
+    def _beat(self, beaten: tuple[Made, int] | None) -> dict[str, Any] | None:
+        """Return the layout that this one beat on its press, None when there was no other."""
+        if beaten is None:
+            return None
+        made, dearer_by = beaten
+        layout = self.route(made).work.layout
+        split = self._table.ways[made.way].because
+        return {
+            "work_style": layout.style,
+            "up": layout.up,
+            "because": f"{split}: {layout.because}" if split else layout.because,
+            "dearer_by": decimal_text(dearer_by, self._digits),
+        }
+
+    def _run(self, number: int, column: int) -> dict[str, Any]:
+        route, costs = self._table.routes[number], self._costs
+        run, cycles = route.run, costs.good[number, column] + costs.running_waste[number, column]
+        hours = float(costs.run_hours[number, column])
+        return {
+            "passes": int(run.passes),
+            "make_ready_min": round(float(run.make_ready_min), 3),
+            "cycles_per_hour": round(float(cycles) * run.passes / hours, 1) if hours else 0.0,
+            "wash_up_min": round(float(run.wash_up_min), 3),
+            "drying_h": round(float(run.drying_h), 3),
+            "carrier_lead_days": self._lead_days(number, column),
+            "because": dict(run.because),
+        }
+
+    def _lead_days(self, number: int, column: int) -> float:
+        """Return working days until the image carriers are there; none for those that are kept."""
+        waits = (
+            float(line.lead_days)
+            for row, line in self._rows([number])
+            if line.stage == "carrier" and self._costs.counts[row, column]
+        )
+        return max(waits, default=0.0)
+
+    def _rows(self, routes: Sequence[int]) -> list[tuple[int, Any]]:
+        """Lines of some routes, route after route, each with its row in the table."""
+        of_route: dict[int, list[tuple[int, Any]]] = self._lines_by_route()
+        return [named for number in routes for named in of_route.get(number, [])]
+
+    def _lines_by_route(self) -> dict[int, list[tuple[int, Any]]]:
+        if not hasattr(self, "_by_route"):
+            self._by_route: dict[int, list[tuple[int, Any]]] = {}
+            for row, line in enumerate(self._table.table.lines):
+                self._by_route.setdefault(line.route, []).append((row, line))
+        return self._by_route
+
+    def _steps(self, number: int, column: int) -> list[dict[str, Any]]:
+        route, into = self._table.routes[number], self._costs.into
+        written, places = [], dict.fromkeys(("parent", "sheet", "piece"), 0)
+        for step in route.steps:
+            place, unit = places[step.unit], step.unit
+            places[unit] += 1
+            meter = "parent" if unit == "parent" else step_meter(unit, place)
+            units = int(into[meter][number, column])
+            after = step_meter(unit, place + 1)
+            last = unit == "parent" or places[unit] == _count(route, unit)
+            if last:
+                out = self._out_of(number, unit, column, units)
+            else:
+                out = int(into[after][number, column])
+            written.append(write_step(step, units * route.times, out * route.times))
+        copies = int(into["piece"][number, column])
+        return written + [write_step(step, copies, copies) for step in route.gathering]
+
+    def _out_of(self, number: int, unit: str, column: int, units: int) -> int:
+        """What comes out of the last step on a unit, in that unit."""
+        if unit == "parent":
+            return units
+        if unit == "piece":
+            return int(self._costs.into["piece"][number, column])
+        route, into = self._table.routes[number], self._costs.into
+        pieces = into["piece"]
+        if _count(route, "piece"):
+            pieces = into[step_meter("piece", 0)]
+        layout = route.work.layout
+        return int(begun(float(pieces[number, column]) * layout.cycles_per_piece / layout.up))
+
+
+def _count(route: Route, unit: str) -> int:
+    return sum(step.unit == unit for step in route.steps)
+
+
+def write_step(step: Step, into: int, out: int) -> dict[str, Any]:
+    """Return a step with what goes into it and what comes out."""
+    lots = int(begun(into / step.per))
+    return {
+        "operation": step.name,
+        "machine": step.machine,
+        "bought_out": step.kind == "outwork",
+        "unit": step.unit,
+        "into": into,
+        "out": out,
+        "per": step.per,
+        "lots": lots,
+        "set_up_min": round(step.set_up_min, 3),
+        "run_min": round(max(step.minutes * lots, step.least_min), 3),
+        "crew": step.crew,
+        "lead_days": step.lead_days,
+        "because": step.because,
+    }
+
+
+def _added(sheets: Sequence[dict[str, Any]]) -> dict[str, Any]:
+    """Sum the sheets of several sections, member by member."""
+    return {
+        name: None
+        if all(each[name] is None for each in sheets)
+        else round(sum(each[name] or 0 for each in sheets), 1)
+        for name in sheets[0]
+    }
+
+
+def _stock(route: Route) -> dict[str, Any]:
+    stock = route.of.stock
+    return {
+        "id": stock.id,
+        "name": stock.name,
+        "grammage_gsm": stock.grammage_gsm,
+        "caliper_um": round(stock.caliper_um, 1),
+    }
+
+
+def _layout(route: Route) -> dict[str, Any]:
+    layout = route.work.layout
+    parent = layout.sheet
+    return {
+        "feed": route.press.feed.kind,
+        "supply": layout.supply.name,
+        "delivery": layout.delivery,
+        "press_sheet_mm": [round(layout.width_mm, 3), round(layout.length_mm, 3)],
+        "parent_sheet_mm": [round(parent.width_mm, 3), round(parent.height_mm, 3)]
+        if parent
+        else None,
+        "press_sheets_per_parent": layout.out if parent else None,
+        "across": layout.across,
+        "around": layout.around,
+        "webs": layout.webs,
+        "cycles_per_piece": layout.cycles_per_piece,
+        "work_style": layout.style,
+        "up": layout.up,
+        "forms": route.forms,
+        "carriers": route.carriers,
+        "carriers_id": route.carriers_id,
+        "because": layout.because,
+    }

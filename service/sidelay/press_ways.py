@@ -1,0 +1,362 @@
+"""What one press can do about one part: why it cannot, or every way it can, ready to be costed.
+
+A part that is bound is split: a press with image carriers prints section by section, each from
+carriers of its own; a plateless press prints the sheets of a copy one after the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from . import finishing
+from .binders import Bound
+from .costing import Route
+from .feeds import SheetFeed, WebFeed
+from .imposition.refusals import no_layout, unfit_findings
+from .imposition.sections import (
+    PAGES_PER_FOLDED_SHEET,
+    PAGES_PER_LEAF,
+    SHEET_SECTIONS,
+    WEB_SECTIONS,
+    leaf,
+    section,
+    side_by_side,
+    splits,
+)
+from .imposition.works import lies_on, works
+from .job import LEAF_METHODS, Job, Part
+from .machines import Step
+from .plant import InstalledPress, Plant
+from .processes import Processes
+from .work import Finding, Layout, Work
+
+# A sheet whose leaves differ is turned over whole.
+_STYLES_OF_LEAVES = ("one_side", "sheetwise", "perfecting")
+
+
+@dataclass(frozen=True)
+class Draft:
+    """One way to make a part on a press: for each stretch of it every route that could be taken."""
+
+    stretches: tuple[tuple[Route, ...], ...]
+    because: str = ""
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A press, the part wanted of it, and all that it is asked with."""
+
+    installed: InstalledPress
+    part: Part
+    job: Job
+    plant: Plant
+    processes: Processes
+    bound: Bound | None
+
+    @property
+    def plateless(self) -> bool:
+        """Whether every sheet can differ, so that a copy is printed sheet after sheet."""
+        return self.processes.about[self.installed.process].variable_data
+
+    @property
+    def impresses(self) -> bool:
+        """Whether the process presses the image into the stock."""
+        return self.processes.about[self.installed.process].impresses
+
+    def gathering(self, sections: int) -> tuple[Step, ...]:
+        """Return the step that gathers sections of the part, where it costs anything."""
+        if self.bound is None:
+            return ()
+        each = self.part.per_copy
+        step = self.bound.binder.gather_step(sections, self.bound.book, per_copy=each)
+        return (step,) if step else ()
+
+    def collating(self, leaves: int) -> tuple[Step, ...]:
+        """Return the step that puts loose leaves of the part in order, where there is any."""
+        if self.bound is None or not self.bound.collates(self.part):
+            return ()
+        each = self.part.per_copy
+        step = self.bound.binder.collate_step(leaves, self.bound.book, per_copy=each)
+        return (step,) if step else ()
+
+    def of(self, part: Part) -> _Asked:
+        """Return the same asked for another part."""
+        return replace(self, part=part)
+
+    def findings(self) -> list[Finding]:
+        """Return what stands against the part: finishing, the press model, the layout."""
+        press = self.installed.press
+        found = finishing.findings(self.part, press.feed, self.impresses, self.plant)
+        found += self.processes.constraints(self.installed.process, press, self.part, self.job)
+        if self.own_layouts() is None and not lies_on(self.part, press.feed):
+            found.append(no_layout(self.part, press.feed))
+        return found
+
+    def own_layouts(self) -> tuple[Layout, ...] | None:
+        """Return the layouts of the press model, None where it leaves them to the core."""
+        return self.processes.layouts(self.installed.process, self.installed.press, self.part)
+
+    def works(self) -> tuple[list[Work], list[Finding]]:
+        """Return the works whose sheets the plant can finish; if none, what stands against them."""
+        press, able, against = self.installed.press, [], []
+        for work in works(
+            self.part, press.feed, self.own_layouts(), self.job.previous_on(press.id)
+        ):
+            found = finishing.unfinishable(self.part, work.layout, press.feed, self.plant)
+            if found:
+                against = against or found
+            else:
+                able.append(work)
+        return able, [] if able else against
+
+    def routes(self, found: Sequence[Work], cut_as: Part, **members: object) -> list[Route]:
+        """Return the routes of some works.
+
+        cut_as: the piece that is cut and folded; members: further ones of the routes
+        """
+        process, press = self.installed.process, self.installed.press
+        return [
+            Route(
+                process,
+                press,
+                work,
+                run,
+                charges,
+                finishing.steps(cut_as, work.layout, press.feed, self.impresses, self.plant),
+                **members,  # type: ignore[arg-type]
+            )
+            for work, run, charges in self.processes.runs(process, press, tuple(found))
+        ]
+
+
+def ways_on(
+    installed: InstalledPress,
+    part: Part,
+    job: Job,
+    plant: Plant,
+    processes: Processes,
+    bound: Bound | None = None,
+) -> tuple[list[Finding], list[Draft]]:
+    """Return the findings on one press, and its ways: none when a finding is a limit.
+
+    bound: how the copies of the job are bound, None where they are not. Raises PressUnavailable when the press model fails.
+    """
+    unfit = unfit_findings(part, installed.press.feed)
+    if unfit:
+        return unfit, []  # another kind of press: what else stands against it is of no use
+    asked = _Asked(installed, part, job, plant, processes, bound)
+    if part.bound_in is None:
+        found, drafts = _whole(asked)
+    elif asked.plateless:
+        found, drafts = _collated(asked)
+    elif part.bound_in in LEAF_METHODS:
+        found, drafts = _in_leaves(asked)
+    else:
+        found, drafts = _in_sections(asked)
+    if not drafts and not _limits(found):
+        found.append(_NO_WAY_TO_RUN)
+    elif drafts and _keeps_unfit_carriers(part, drafts):
+        found.append(_unfit_carriers(part))
+    return found, drafts
+
+
+def _limits(found: Sequence[Finding]) -> bool:
+    return any(finding.severity == "limit" for finding in found)
+
+
+def _whole(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+    """The part as it is, one piece after the other."""
+    found = asked.findings()
+    if _limits(found):
+        return found, []
+    able, against = asked.works()
+    routes = asked.routes(able, asked.part, of=asked.part, gathering=asked.collating(1))
+    return [*found, *against], [Draft((tuple(routes),))] if routes else []
+
+
+def _in_sections(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+    """Folded sections, each size of them printed from forms of its own."""
+    sizes = WEB_SECTIONS if isinstance(asked.installed.press.feed, WebFeed) else SHEET_SECTIONS
+    by_size = {}
+    refused: list[Finding] = []
+    for pages in sizes:
+        if pages > asked.part.pages:
+            continue
+        of_size = asked.of(section(asked.part, pages))
+        found = of_size.findings()
+        if _limits(found):
+            refused = found  # of the smallest in the end: what a section could be at best
+        else:
+            by_size[pages] = (of_size, found)
+    drafts = [
+        draft
+        for split in splits(asked.part.pages, list(by_size))
+        if (draft := _split(asked, split, {pages: by_size[pages][0] for pages in split}))
+    ]
+    if by_size and not drafts and not splits(asked.part.pages, list(by_size)):
+        return [_pages_left(asked.part, list(by_size))], []
+    return (next(iter(by_size.values()))[1] if by_size else refused), drafts
+
+
+def _split(asked: _Asked, split: dict[int, int], by_size: dict[int, _Asked]) -> Draft | None:
+    """One split of the pages: so many sections of each size, the largest first."""
+    stretches = []
+    for pages, times in split.items():
+        of_size = by_size[pages]
+        routes = of_size.routes(
+            of_size.works()[0],
+            of_size.part,
+            of=asked.part,
+            times=times,
+            leading=not stretches,
+            gathering=asked.gathering(times),
+        )
+        if not routes:
+            return None
+        stretches.append(tuple(_set_once(route) for route in routes))
+    told = " + ".join(f"{times} x {pages}" for pages, times in split.items())
+    return Draft(tuple(stretches), f"{asked.part.pages} pages in sections of {told}")
+
+
+def _set_once(route: Route) -> Route:
+    """Share what is spoiled when a machine is set among the sections that run through it alike."""
+    steps = tuple(
+        replace(step, set_up_waste=-(-step.set_up_waste // route.times)) for step in route.steps
+    )
+    return replace(route, steps=steps)
+
+
+def _in_leaves(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+    """Single leaves, different ones beside each other on a sheet, which is cut apart."""
+    one = asked.of(leaf(asked.part))
+    found = one.findings()
+    if _limits(found):
+        return found, []
+    leaves = asked.part.pages // PAGES_PER_LEAF
+    able, against = one.works()
+    drafts = [
+        draft
+        for work in able
+        if work.layout.style in _STYLES_OF_LEAVES and (draft := _leaves(asked, one, work, leaves))
+    ]
+    return [*found, *against], drafts
+
+
+def _leaves(asked: _Asked, one: _Asked, work: Work, leaves: int) -> Draft | None:
+    """One layout of leaves: full sheets, and one with the leaves that are left."""
+    full, left = divmod(leaves, work.layout.up)
+    stretches = []
+    for count, times in ((work.layout.up, full), (left, 1)):
+        if not (count and times):
+            continue
+        layout = replace(work.layout, up=max(1, work.layout.up // count))
+        held = side_by_side(one.part, count, count * PAGES_PER_LEAF)
+        routes = asked.of(held).routes(
+            [replace(work, part=held, layout=layout)],
+            one.part,
+            of=asked.part,
+            times=times,
+            leading=not stretches,
+            gathering=asked.collating(count * times),
+        )
+        if not routes:
+            return None
+        stretches.append(tuple(_set_once(route) for route in routes))
+    told = f"{leaves} leaves, {work.layout.up} different ones on a sheet"
+    return Draft(tuple(stretches), told)
+
+
+def _collated(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+    """A copy printed sheet after sheet: no section, nothing to gather."""
+    part, feed = asked.part, asked.installed.press.feed
+    in_leaves = part.bound_in in LEAF_METHODS or part.bound_in == "perfect_bind"
+    piece = leaf(part) if in_leaves else section(part, PAGES_PER_FOLDED_SHEET)
+    sheets = part.pages // piece.pages
+    if not isinstance(feed, SheetFeed):
+        return _collated_on_web(asked)
+    of_piece = asked.of(piece)
+    found = of_piece.findings()
+    if _limits(found):
+        return found, []
+    held = side_by_side(piece, sheets, part.pages)
+    able, against = of_piece.works()
+    works_of_copies = [
+        replace(work, part=held, layout=_turned_to_copies(work.layout, sheets)) for work in able
+    ]
+    routes = [
+        replace(route, steps=_of_copies(asked, route.steps, sheets))
+        for route in of_piece.routes(works_of_copies, piece, of=part)
+    ]
+    told = f"a copy of {sheets} {'leaves' if in_leaves else 'folded sheets'} printed in turn"
+    return [*found, *against], [Draft((tuple(routes),), told)] if routes else []
+
+
+def _collated_on_web(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+    """All pages of a copy one after the other on a web."""
+    whole = asked.of(replace(section(asked.part, asked.part.pages), folds=0))
+    found = whole.findings()
+    if _limits(found):
+        return found, []
+    able, against = whole.works()
+    routes = whole.routes(able, whole.part, of=asked.part)
+    return [*found, *against], [Draft((tuple(routes),), "a copy printed page after page")] if routes else []
+
+
+def _turned_to_copies(layout: Layout, sheets: int) -> Layout:
+    because = f"{layout.because}; {sheets} of them make a copy"
+    return replace(layout, cycles_per_piece=sheets, because=because)
+
+
+def _of_copies(asked: _Asked, steps: Sequence[Step], sheets: int) -> tuple[Step, ...]:
+    """Steps on single sheets of a copy, counted in copies; a binder may fold them itself."""
+    folds = asked.bound is not None and asked.bound.binder.folds_sheets
+    return tuple(
+        replace(step, minutes=step.minutes * sheets, price=step.price * sheets)
+        if step.unit == "piece"
+        else step
+        for step in steps
+        if not (folds and step.name == "fold")
+    )
+
+
+_NO_WAY_TO_RUN = Finding(
+    "limit",
+    "no_way_to_run",
+    "the press can run none of the layouts",
+    remedy="choose another press, or fewer inks a side",
+)
+
+
+def _pages_left(part: Part, sizes: Sequence[int]) -> Finding:
+    least = min(sizes)
+    fitting = -(-part.pages // least) * least
+    return Finding(
+        "limit",
+        "pages_left_over",
+        "the sections that this press can make leave pages over",
+        part.pages,
+        ", ".join(str(size) for size in sorted(sizes)),
+        "pages",
+        f"make it {fitting} pages, or print it on another press",
+    )
+
+
+def _unfit_carriers(part: Part) -> Finding:
+    return Finding(
+        "caution",
+        "kept_carriers_unfit",
+        "the carriers kept from the last run fit none of the layouts: new ones are priced",
+        ", ".join(part.kept_carriers),
+        None,
+        "",
+        "name the carriers_id that the last answer gave, for the same size and inks",
+    )
+
+
+def _keeps_unfit_carriers(part: Part, drafts: Sequence[Draft]) -> bool:
+    """Whether carriers of this press are kept, but none that any layout could use."""
+    routes = [route for draft in drafts for stretch in draft.stretches for route in stretch]
+    press = routes[0].press.id
+    named = any(kept.partition(":")[0] == press for kept in part.kept_carriers)
+    return named and not any(route.keeps_carriers for route in routes)

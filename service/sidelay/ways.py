@@ -1,0 +1,161 @@
+"""The ways to make one part, and which of their routes is cheapest at each quantity.
+
+A way is a press (with a shell printed before it, where there is one) making the whole part. It is a
+sum of stretches: the sections of one size, or the part itself. Each stretch can lie on the press in
+several routes, and the cheapest of them is taken at each quantity. So the least cost of a part is a
+minimum over its ways of a sum over their stretches of a minimum over their routes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .costing import Costs, CostTable, Route
+from .curve import Array
+from .money import Cents
+from .pricing import PricePolicy, values
+
+Index = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One press making a part.
+
+    stretches: numbers of the routes of each stretch, the leading stretch first
+    because: how the pages are split, "" where there is nothing to split
+    """
+
+    process: str
+    press: str
+    stretches: tuple[tuple[int, ...], ...]
+    because: str = ""
+
+
+@dataclass(frozen=True)
+class PartCosts:
+    """What a part costs at all quantities.
+
+    costs: of every route; route_value: marked up [route, quantity]
+    value: least of each way, marked up and not rounded [way, quantity, minor units]
+    """
+
+    costs: Costs
+    route_value: Array
+    value: Array
+
+
+class PartTable:
+    """The ways of one part compiled. Immutable once built."""
+
+    def __init__(self, table: CostTable, ways: Sequence[Way]) -> None:
+        self.table, self.ways = table, tuple(ways)
+        stretches = [stretch for way in self.ways for stretch in way.stretches]
+        self._routes = np.array([n for stretch in stretches for n in stretch], dtype=np.intp)
+        self._stretch_starts = _starts([len(stretch) for stretch in stretches])
+        self._way_starts = _starts([len(way.stretches) for way in self.ways])
+        self._split = len(stretches) > len(self.ways)
+
+    @property
+    def routes(self) -> tuple[Route, ...]:
+        """Every route of the table."""
+        return self.table.routes
+
+    def at(self, pieces: NDArray[np.int64], policy: PricePolicy, *, rush: bool) -> PartCosts:
+        """Cost every way for so many pieces, a vector of whole numbers."""
+        costs = self.table.at(pieces)
+        route_value = values(costs.by_kind, policy, rush=rush)
+        return PartCosts(costs, route_value, self.of_ways(route_value))
+
+    def of_ways(self, route_value: Array) -> Array:
+        """Return the least value of each way [way, quantity] from those of its routes."""
+        least = self.of_stretches(route_value)
+        return np.add.reduceat(least, self._way_starts, axis=0) if self._split else least
+
+    def of_stretches(self, route_value: Array) -> Array:
+        """Return the least value of each stretch [stretch, quantity], way by way."""
+        return np.minimum.reduceat(route_value[self._routes], self._stretch_starts, axis=0)
+
+    def chosen(self, way: int, found: PartCosts, column: int) -> tuple[int, ...]:
+        """Return the cheapest route of each stretch of a way at one quantity."""
+        value = found.route_value[:, column]
+        return tuple(
+            min(stretch, key=lambda route: (value[route], route))
+            for stretch in self.ways[way].stretches
+        )
+
+    def by_press(self) -> dict[str, list[int]]:
+        """Return the numbers of the ways of each press, presses in the order of the ways."""
+        found: dict[str, list[int]] = {}
+        for number, way in enumerate(self.ways):
+            found.setdefault(way.press, []).append(number)
+        return found
+
+    def subset(self, keep: Sequence[int], route_value: Array) -> PartTable:
+        """Return the table of some ways alone, without routes that cannot be the cheapest.
+
+        route_value: values of the routes at rising quantities; between two neighbours a route
+        cannot win its stretch where it is dearer at the first than another at the second.
+        """
+        can_win = _can_win(route_value, self.of_stretches(route_value), self._rows_by_stretch())
+        needed: dict[int, None] = {}
+        stretches, number = {}, 0
+        for way_number, way in enumerate(self.ways):
+            for place, stretch in enumerate(way.stretches):
+                if way_number in keep:
+                    stretches[way_number, place] = [n for n in stretch if can_win[number][n]]
+                    needed |= dict.fromkeys(stretches[way_number, place])
+                number += 1
+        fed = {self.table.routes[n].feeds for n in needed} - {None}
+        rows = sorted({*needed, *(n for n in fed if n is not None)})
+        at = {route: place for place, route in enumerate(rows)}
+        ways = [
+            Way(
+                way.process,
+                way.press,
+                tuple(
+                    tuple(at[n] for n in stretches[way_number, place])
+                    for place in range(len(way.stretches))
+                ),
+                way.because,
+            )
+            for way_number in keep
+            for way in (self.ways[way_number],)
+        ]
+        return PartTable(self.table.subset(rows), ways)
+
+    def _rows_by_stretch(self) -> list[tuple[int, ...]]:
+        return [stretch for way in self.ways for stretch in way.stretches]
+
+    def arithmetic(self, way: int) -> tuple[object, ...]:
+        """Return all that decides what a way costs: equal where they always cost the same."""
+        return tuple(
+            tuple(self.table.arithmetic(route) for route in stretch)
+            for stretch in self.ways[way].stretches
+        )
+
+
+def _can_win(
+    route_value: Array, least: Array, stretches: Sequence[tuple[int, ...]]
+) -> list[dict[int, bool]]:
+    """Say of each stretch which of its routes may be the cheapest somewhere."""
+    found = []
+    for ceiling, stretch in zip(least, stretches, strict=True):
+        rows = route_value[list(stretch)]
+        hopeful = (rows[:, :-1] <= ceiling[1:]).any(axis=1) | (rows == ceiling).any(axis=1)
+        found.append(dict(zip(stretch, hopeful.tolist(), strict=True)))
+    return found
+
+
+def cost_by_kind(routes: Sequence[int], found: PartCosts, column: int) -> Cents:
+    """Return what some routes cost together at one quantity, by kind [kind]."""
+    summed: Cents = found.costs.by_kind[list(routes), :, column].sum(axis=0)
+    return summed
+
+
+def _starts(sizes: Sequence[int]) -> Index:
+    return np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.intp)
