@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from marshmallow import Schema, ValidationError
 
+from .buying import Terms
 from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, TableCutter
 from .money import minor_digits
 from .operation_schema import finishing_machine
@@ -18,10 +19,11 @@ from .paper import KG_PER_PRICE_UNIT, caliper_um, price_per_sheet
 from .paper_rolls import roll_length_from_diameter_m
 from .paper_sizes import named_size
 from .plant import CostCentre, InstalledPress, Plant, ProofRate
-from .plant_schema import SQUARE_METRE, PlantSchema
+from .plant_schema import PlantSchema
 from .pricing import PricePolicy
 from .processes import Processes
 from .stock import Blank, ParentSheet, Reel, Stock
+from .stock_schema import SQUARE_METRE, sold_by
 
 
 @dataclass(frozen=True)
@@ -221,7 +223,7 @@ def _stock(table: dict[str, Any]) -> Stock:
         caliper_um=thickness,
         sheets=tuple(_sheet(sheet, table) for sheet in table["sheets"]),
         reels=tuple(_reel(reel, table, thickness) for reel in table["reels"]),
-        blanks=tuple(Blank(**blank, source=table["source"]) for blank in table["blanks"]),
+        blanks=tuple(_blank(blank, table) for blank in table["blanks"]),
         tone=table["tone"],
         treated=table["treated"],
     )
@@ -231,18 +233,59 @@ def _sheet(sheet: dict[str, Any], stock: dict[str, Any]) -> ParentSheet:
     size = named_size(sheet["size"]) if "size" in sheet else (sheet["width_mm"], sheet["height_mm"])
     short, long = sorted(map(float, size))
     price, unit, source = _price(sheet, stock)
-    money = price_per_sheet(price, unit, short, long, stock["grammage_gsm"])
-    return ParentSheet(short, long, sheet["grain"], money, source)
+
+    def of_one(money: float) -> float:
+        return price_per_sheet(money, unit, short, long, stock["grammage_gsm"])
+
+    terms = _terms(sheet, stock, price, of_one)
+    return ParentSheet(short, long, sheet["grain"], of_one(price), source, terms)
 
 
 def _reel(reel: dict[str, Any], stock: dict[str, Any], thickness: float) -> Reel:
     price, unit, source = _price(reel, stock)
-    if unit != SQUARE_METRE:  # by weight: a square metre weighs its grammage
-        price = price * stock["grammage_gsm"] / 1000 / KG_PER_PRICE_UNIT[unit]
+    kg_per_m2 = stock["grammage_gsm"] / 1000
+    by_area = unit == SQUARE_METRE
+
+    def of_one(money: float) -> float:
+        return money if by_area else money * kg_per_m2 / KG_PER_PRICE_UNIT[unit]
+
     length = reel.get("length_m") or roll_length_from_diameter_m(
         reel["diameter_mm"], reel["core_mm"], thickness
     )
-    return Reel(reel["width_mm"], round(length, 1), price, source)
+    # What is priced by weight is ordered by weight: kilograms in the file, square metres here.
+    terms = _terms(reel, stock, price, of_one, 1 if by_area else 1 / kg_per_m2)
+    return Reel(reel["width_mm"], round(length, 1), of_one(price), source, terms)
+
+
+def _blank(blank: dict[str, Any], stock: dict[str, Any]) -> Blank:
+    width, height, price = blank["width_mm"], blank["height_mm"], blank["price"]
+    terms = _terms(blank, stock, price, lambda money: money)
+    return Blank(blank["label"], width, height, price, stock["source"], terms)
+
+
+def _terms(
+    supply: dict[str, Any],
+    stock: dict[str, Any],
+    price: float,
+    of_one: Callable[[float], float],
+    units: float = 1.0,
+) -> Terms | None:
+    """Return how a sheet, reel or blank is sold, None for any number at its price.
+
+    price: as the file has it; of_one: makes it the price of one unit; units: in one of what the
+    file counts in
+    """
+    pack, least = sold_by(supply, stock, "pack"), sold_by(supply, stock, "least_order")
+    breaks = sold_by(supply, stock, "price_breaks")
+    if not (pack or least or breaks):
+        return None
+    tiers = ((0.0, price), *((start * units, money) for start, money in breaks or ()))
+    return Terms(
+        pack=(pack or 0.0) * units,
+        least=(least or 0.0) * units,
+        tiers=tuple((start, of_one(money)) for start, money in tiers),
+        breaks_packs=sold_by(supply, stock, "breaks_packs") is not False,
+    )
 
 
 def _price(supply: dict[str, Any], stock: dict[str, Any]) -> tuple[float, str, str]:

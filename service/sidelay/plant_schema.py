@@ -1,51 +1,18 @@
 """The tables of a plant file as marshmallow schemas: units, ranges, defaults, sources.
 
-Presses are not here: each process's plug-in describes its own.
+Stocks are in stock_schema.py; presses are described by each process's plug-in.
 """
 
 from __future__ import annotations
 
-from typing import Any
-
-from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
+from marshmallow import ValidationError, fields, validate
 
 from .binder_schema import BinderSchema
-from .describe import PRACTICE, figure, names, switch, whole
+from .describe import PRACTICE, figure, names, whole
 from .money import UnknownCurrency, minor_digits
 from .operation_schema import OperationSchema
-from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
-from .paper_sizes import SIZES_MM
-
-SQUARE_METRE = "square_metre"
-REEL_PRICE_UNITS = (*KG_PER_PRICE_UNIT, SQUARE_METRE)
-IDENTIFIER = validate.Regexp(
-    r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
-)
-NAME = validate.Length(1, 120)
-
-
-class Strict(Schema):
-    """A table that refuses keys it does not know."""
-
-    class Meta:
-        """Refuse members that are not known."""
-
-        unknown = RAISE
-
-
-def _id() -> fields.String:
-    return fields.String(required=True, validate=IDENTIFIER)
-
-
-def _name() -> fields.String:
-    return fields.String(required=True, validate=NAME)
-
-
-def _source() -> fields.String:
-    return fields.String(
-        load_default="plant file",
-        metadata={"description": "where the figures of this table come from"},
-    )
+from .schema_parts import Strict, identifier, shown_name, told_source
+from .stock_schema import StockSchema
 
 
 def _currency(code: str) -> None:
@@ -58,8 +25,8 @@ def _currency(code: str) -> None:
 class AboutSchema(Strict):
     """[plant]."""
 
-    id = _id()
-    name = _name()
+    id = identifier()
+    name = shown_name()
     currency = fields.String(
         required=True, validate=_currency, metadata={"description": "ISO 4217"}
     )
@@ -76,119 +43,16 @@ class AboutSchema(Strict):
 class CostCentreSchema(Strict):
     """[[cost_centres]]."""
 
-    id = _id()
-    name = _name()
+    id = identifier()
+    name = shown_name()
     rate_per_hour = figure("{currency}/h", 0, 100_000, "all-inclusive rate of a chargeable hour")
-    source = _source()
-
-
-def _supplies(schema: type[Schema]) -> fields.List[Any]:
-    return fields.List(fields.Nested(schema), load_default=list, validate=validate.Length(max=40))
-
-
-class SheetSchema(Strict):
-    """[[stocks.sheets]]: a named size, or width and height."""
-
-    size = fields.String(validate=validate.OneOf(sorted(SIZES_MM)))
-    width_mm = figure("mm", 10, 5000, "either side", optional=True)
-    height_mm = figure("mm", 10, 5000, "the other side", optional=True)
-    grain = fields.String(
-        required=True,
-        validate=validate.OneOf(("long", "short")),
-        metadata={"description": "the side that the machine direction runs along"},
-    )
-    price = figure("{currency}", 0, 1e6, "price of this size, where it differs", optional=True)
-    price_unit = fields.String(validate=validate.OneOf(PRICE_UNITS))
-
-    @validates_schema
-    def _one_way(self, data: dict[str, Any], **_: Any) -> None:
-        sides = ("width_mm" in data) + ("height_mm" in data)
-        if sides != (0 if "size" in data else 2):
-            raise ValidationError("expected either size, or width_mm and height_mm")
-
-
-class ReelSchema(Strict):
-    """[[stocks.reels]]: width, and length or the diameters it follows from."""
-
-    width_mm = figure("mm", 10, 10_000, "width of the web")
-    length_m = figure("m", 1, 100_000, "length on a full reel", optional=True)
-    diameter_mm = figure(
-        "mm", 50, 3000, "of a full reel, where the length is not known", optional=True
-    )
-    core_mm = figure("mm", 10, 500, "outer diameter of the core", default=76, source="3 in cores")
-    price = figure("{currency}", 0, 1e6, "price of this reel, where it differs", optional=True)
-    price_unit = fields.String(validate=validate.OneOf(REEL_PRICE_UNITS))
-
-    @validates_schema
-    def _one_way(self, data: dict[str, Any], **_: Any) -> None:
-        if ("length_m" in data) == ("diameter_mm" in data):
-            raise ValidationError("expected either length_m or diameter_mm", "length_m")
-        if data.get("diameter_mm", 1e9) <= data["core_mm"]:
-            raise ValidationError("expected more than the core", "diameter_mm")
-
-
-class BlankSchema(Strict):
-    """[[stocks.blanks]]: a piece bought whole."""
-
-    label = _name()
-    width_mm = figure("mm", 1, 10_000, "width of the area that can print")
-    height_mm = figure("mm", 1, 10_000, "height of the area that can print")
-    price = figure("{currency}", 0, 1e6, "price of one")
-
-
-class StockSchema(Strict):
-    """[[stocks]]."""
-
-    id = _id()
-    name = _name()
-    grade = _id()
-    finish = _id()
-    grammage_gsm = figure("g/m2", 10, 2000, "mass of a square metre")
-    caliper_um = figure("um", 5, 5000, "thickness, where known", optional=True)
-    bulk_cm3_per_g = figure(
-        "cm3/g", 0.3, 5, "specific volume, where the caliper is not known", optional=True
-    )
-    price = figure("{currency}", 0, 1e6, "price of one price_unit", optional=True)
-    price_unit = fields.String(validate=validate.OneOf((*PRICE_UNITS, SQUARE_METRE)))
-    sheets = _supplies(SheetSchema)
-    reels = _supplies(ReelSchema)
-    blanks = _supplies(BlankSchema)
-    tone = fields.String(
-        load_default="light",
-        validate=validate.OneOf(("light", "dark")),
-        metadata={"description": "dark where light ink needs a white under it"},
-    )
-    treated = switch(
-        "whether its surface is made to take the ink of a plateless press", default=False
-    )
-    source = _source()
-
-    @validates_schema
-    def _bought(self, data: dict[str, Any], **_: Any) -> None:
-        if not (data["sheets"] or data["reels"] or data["blanks"]):
-            raise ValidationError("expected sheets, reels or blanks", "sheets")
-        own = ("price" in data) + ("price_unit" in data)
-        if own == 1 or (own == 0 and (data["sheets"] or data["reels"])):
-            raise ValidationError("expected price and price_unit", "price")
-        for forms, units in (("sheets", PRICE_UNITS), ("reels", REEL_PRICE_UNITS)):
-            for each in data[forms]:
-                unit = each.get("price_unit", data.get("price_unit"))
-                if unit not in units:
-                    known = ", ".join(units)
-                    raise ValidationError(
-                        f"{forms} are priced by {known}, not {unit}", "price_unit"
-                    )
-
-    @validates_schema
-    def _thickness(self, data: dict[str, Any], **_: Any) -> None:
-        if ("caliper_um" in data) == ("bulk_cm3_per_g" in data):
-            raise ValidationError("expected either caliper_um or bulk_cm3_per_g", "caliper_um")
+    source = told_source()
 
 
 class GuillotineSchema(Strict):
     """[finishing.guillotine]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up for one programme of cuts")
     lift_mm = figure("mm", 1, 500, "height of a lift")
     first_two_cuts_min = figure(
@@ -224,13 +88,13 @@ class GuillotineSchema(Strict):
     max_caliper_um = figure(
         "um", 100, 5000, "thickest stock under the knife", default=1500, source=PRACTICE
     )
-    source = _source()
+    source = told_source()
 
 
 class FolderSchema(Strict):
     """[finishing.folder]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up without the folds")
     set_up_min_per_fold = figure("min", 0, 600, "set-up for each fold")
     parallel_m_per_min = figure(
@@ -285,13 +149,13 @@ class FolderSchema(Strict):
         default=170,
         source="common practice, no source",
     )
-    source = _source()
+    source = told_source()
 
 
 class SlitterSchema(Strict):
     """[finishing.slitter]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up for one width of lane")
     die_set_up_min = figure(
         "min", 0, 600, "further set-up to cut labels", default=10, source=PRACTICE
@@ -305,17 +169,17 @@ class SlitterSchema(Strict):
     die_price = figure("{currency}", 0, 10_000, "die of a job", default=140, source=PRACTICE)
     set_up_waste_m = figure("m", 0, 1000, "web spoiled at set-up", default=10, source=PRACTICE)
     running_waste = figure("1", 0, 0.5, "share of repeats spoiled", default=0.005, source=PRACTICE)
-    source = _source()
+    source = told_source()
 
 
 class TableCutterSchema(Strict):
     """[finishing.table_cutter]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up of a job")
     m_per_min = figure("m/min", 0.1, 500, "cut")
     min_per_sheet = figure("min", 0, 60, "to lay a sheet and lift its pieces")
-    source = _source()
+    source = told_source()
 
 
 class DebossSchema(Strict):
@@ -336,7 +200,7 @@ class DebossSchema(Strict):
     min_caliper_um = figure(
         "um", 50, 5000, "thinnest stock that holds one", default=250, source=PRACTICE
     )
-    source = _source()
+    source = told_source()
 
 
 class FinishingSchema(Strict):
@@ -358,7 +222,7 @@ class ProofSchema(Strict):
         load_default="",
         metadata={"description": "where the minutes are spent; the press if left out"},
     )
-    source = _source()
+    source = told_source()
 
 
 class ProofsSchema(Strict):

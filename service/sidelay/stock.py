@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
+
+from .buying import Terms
 
 Grain = Literal["long", "short"]
 
@@ -14,8 +16,9 @@ class ParentSheet:
 
     width_mm, height_mm: short and long side
     grain: which side the machine direction of the paper runs along
-    price: money for one sheet, in the plant's currency
+    price: money for one sheet, in the plant's currency; where there are price breaks, below them
     source: where the price comes from
+    terms: how it is sold, in sheets; None for any number at the price
     """
 
     width_mm: float
@@ -23,6 +26,7 @@ class ParentSheet:
     grain: Grain
     price: float
     source: str
+    terms: Terms | None = None
 
     @property
     def name(self) -> str:
@@ -36,14 +40,16 @@ class Reel:
     """A reel as the merchant sells it.
 
     width_mm, length_m: of the web on a full reel
-    price_per_m2: money for a square metre, in the plant's currency
+    price_per_m2: money for a square metre, in the plant's currency; below any price breaks
     source: where the price comes from
+    terms: how it is sold, in square metres; None for any number at the price
     """
 
     width_mm: float
     length_m: float
     price_per_m2: float
     source: str
+    terms: Terms | None = None
 
     @property
     def name(self) -> str:
@@ -56,7 +62,8 @@ class Blank:
     """A piece bought whole, one printed piece each: a garment, a bottle, a carton.
 
     width_mm, height_mm: the area of it that can print
-    price: money for one
+    price: money for one, below any price breaks
+    terms: how it is sold, in pieces; None for any number at the price
     """
 
     label: str
@@ -64,6 +71,7 @@ class Blank:
     height_mm: float
     price: float
     source: str
+    terms: Terms | None = None
 
     @property
     def name(self) -> str:
@@ -72,6 +80,25 @@ class Blank:
 
 
 Supply = ParentSheet | Reel | Blank
+
+
+def terms_of(supply: Supply) -> Terms:
+    """How a supply is sold, its price always among it: sheets, square metres or pieces.
+
+    Raises ValueError where its terms start at another price than its own.
+    """
+    price = supply.price_per_m2 if isinstance(supply, Reel) else supply.price
+    terms = supply.terms or Terms()
+    if not terms.tiers:
+        return replace(terms, tiers=((0.0, price),))
+    if terms.tiers[0][1] != price:
+        raise ValueError(f"{supply.name} costs {price:g}, its terms start at {terms.tiers[0][1]:g}")
+    return terms
+
+
+def sold_in(supply: Supply) -> str:
+    """What a supply is counted in when it is bought."""
+    return "m2" if isinstance(supply, Reel) else "pieces" if isinstance(supply, Blank) else "sheets"
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,10 +77,30 @@ def test_a_plant(client: FlaskClient, conforms: Conforms) -> None:
     conforms("Plant", answer)
     assert [p["id"] for p in answer["presses"]] == [each.press.id for each in demo().presses]
     assert [s["id"] for s in answer["stocks"]] == list(demo().stocks)
-    a4 = next(stock for stock in answer["stocks"] if stock["id"] == "offset_80")["sheets"][-1]
-    assert a4 == {"width_mm": 210, "height_mm": 297, "grain": "long"}
-    silk = next(stock for stock in answer["stocks"] if stock["id"] == "silk_250")["sheets"][1]
-    assert silk == {"width_mm": 720, "height_mm": 1020, "grain": "short"}
+    stocks = {stock["id"]: stock for stock in answer["stocks"]}
+    opened = {"pack": 500, "breaks_packs": True}
+    a4 = stocks["offset_80"]["sheets"][-1]
+    assert a4 == {"width_mm": 210, "height_mm": 297, "grain": "long", **opened}
+    silk = stocks["silk_250"]["sheets"][1]
+    assert silk == {"width_mm": 720, "height_mm": 1020, "grain": "short", **opened, "pack": 100}
+
+
+@pytest.mark.parametrize(
+    ("stock", "form", "pack", "breaks_packs"),
+    [
+        ("carbonless_top_white_80", "sheets", 500, False),
+        ("vinyl_monomeric", "reels", 68.5, False),
+        ("label_white_pp", "reels", None, True),
+        ("tee_white", "blanks", 12, True),
+        ("glass_bottle", "blanks", None, True),
+    ],
+)
+def test_packs_are_shown(
+    client: FlaskClient, stock: str, form: str, pack: float | None, breaks_packs: bool
+) -> None:
+    stocks = {each["id"]: each for each in client.get("/plants/demo").get_json()["stocks"]}
+    first = stocks[stock][form][0]
+    assert (first["pack"], first["breaks_packs"]) == (pack, breaks_packs)
 
 
 def test_rates_prices_and_margins_are_not_shown(client: FlaskClient) -> None:

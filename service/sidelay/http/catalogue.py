@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
+from ..buying import Terms
 from ..feeds import Feed
 from ..plant import InstalledPress, Plant
 from ..processes import Processes
@@ -92,12 +93,32 @@ def _stock(stock: Stock) -> dict[str, Any]:
         "tone": stock.tone,
         "treated": stock.treated,
         "sheets": [
-            {"width_mm": sheet.width_mm, "height_mm": sheet.height_mm, "grain": sheet.grain}
+            {
+                "width_mm": sheet.width_mm,
+                "height_mm": sheet.height_mm,
+                "grain": sheet.grain,
+                **_pack(sheet.terms),
+            }
             for sheet in stock.sheets
         ],
-        "reels": [{"width_mm": reel.width_mm, "length_m": reel.length_m} for reel in stock.reels],
+        "reels": [
+            {"width_mm": reel.width_mm, "length_m": reel.length_m, **_pack(reel.terms)}
+            for reel in stock.reels
+        ],
         "blanks": [
-            {"label": blank.label, "width_mm": blank.width_mm, "height_mm": blank.height_mm}
+            {
+                "label": blank.label,
+                "width_mm": blank.width_mm,
+                "height_mm": blank.height_mm,
+                **_pack(blank.terms),
+            }
             for blank in stock.blanks
         ],
     }
+
+
+def _pack(terms: Terms | None) -> dict[str, Any]:
+    """Return how many are in a pack and whether it is opened; where there is none, any number."""
+    if terms is None or not terms.pack:
+        return {"pack": None, "breaks_packs": True}
+    return {"pack": round(terms.pack, 1), "breaks_packs": terms.breaks_packs}

@@ -109,12 +109,22 @@ class PlantPressSchema(Answer):
     )
 
 
+def _pack(unit: str) -> Any:
+    return number("in a pack; null where there is none", unit, nullable=True)
+
+
+def _breaks_packs() -> Any:
+    return switch("whether packs are opened, so that any number is sold")
+
+
 class StockSheetSchema(Answer):
     """A sheet that a stock is sold in."""
 
     width_mm = number("short side", "mm")
     height_mm = number("long side", "mm")
     grain = text("side that the machine direction runs along", words=("long", "short"))
+    pack = _pack("{sheet}")
+    breaks_packs = _breaks_packs()
 
 
 class StockReelSchema(Answer):
@@ -122,6 +132,8 @@ class StockReelSchema(Answer):
 
     width_mm = number("width of the web", "mm")
     length_m = number("on a full reel", "m")
+    pack = _pack("m2")
+    breaks_packs = _breaks_packs()
 
 
 class StockBlankSchema(Answer):
@@ -130,6 +142,8 @@ class StockBlankSchema(Answer):
     label = text("what it is called")
     width_mm = number("width of the area that can print", "mm")
     height_mm = number("height of the area that can print", "mm")
+    pack = _pack("{piece}")
+    breaks_packs = _breaks_packs()
 
 
 class PlantStockSchema(Answer):
