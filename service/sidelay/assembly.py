@@ -18,7 +18,7 @@ from .line_table import Bill, LineTable
 from .lines import step_lines
 from .machines import Step
 from .plant import Plant
-from .spoilage import begun, units_in
+from .spoilage import begun
 
 BINDING, PACKING = "binding", "packing"
 
@@ -64,7 +64,8 @@ class Assembly:
 
     def needed(self, quantities: NDArray[np.int64]) -> NDArray[np.int64]:
         """Copies that the parts have to be made for."""
-        return self._chained(quantities)[-1].astype(np.int64)
+        needed: NDArray[np.int64] = self._chained(quantities)[-1].astype(np.int64)
+        return needed
 
     def at(self, quantities: NDArray[np.int64]) -> AssemblyCosts:
         """Cost the steps at every quantity."""
@@ -77,7 +78,7 @@ class Assembly:
     def _chained(self, quantities: NDArray[np.int64]) -> Array:
         found = [self.delivered(quantities)]
         for step in reversed(self.steps):
-            found.append(units_in(found[-1], step.running_waste, float(step.set_up_waste)))
+            found.append(found[-1] + begun(found[-1] * step.running_waste) + step.set_up_waste)
         return np.array(found)
 
 

@@ -14,9 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .curve import Array, Curve
-from .machines import Step, Unit
 from .job import Part
 from .line_table import Line, LineTable
+from .machines import Step, Unit
 from .money import Cents
 from .spoilage import begun, units_in
 from .work import Charge, Press, Run, Work
@@ -116,9 +116,9 @@ class CostTable:
         self._up = _column([route.work.layout.up for route in self.routes])
         self._gathered = _column([route.work.layout.cycles_per_piece for route in self.routes])
         self._out = _column([route.work.layout.out for route in self.routes])
-        feeding = [(n, route.feeds) for n, route in enumerate(self.routes) if route.feeds is not None]
-        self._feeding = np.array([number for number, _ in feeding], dtype=np.intp)
-        self._fed = np.array([fed for _, fed in feeding], dtype=np.intp)
+        feeding = [n for n, route in enumerate(self.routes) if route.feeds is not None]
+        self._feeding = np.array(feeding, dtype=np.intp)
+        self._fed = np.array([self.routes[n].feeds for n in feeding], dtype=np.intp)
         self._waste = _Figures([run.running_waste for run in runs])
         self._speed = _Figures([run.cycles_per_hour for run in runs])
 

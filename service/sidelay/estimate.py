@@ -24,6 +24,8 @@ from .ranking import cheapest_of
 from .ways import cost_by_kind
 
 RUN_ON = 1000
+# Beyond this no larger quantity at the same price is looked for.
+MOST_SOUGHT = 100_000_000
 
 
 class Made(NamedTuple):
@@ -39,6 +41,8 @@ class Offer(NamedTuple):
     parts: how each part is made, in the order of the job
     cost, fixed_cost: all of it, and the part that is there before the first copy
     price: net of tax; run_on_price: for a further 1,000 on the same press
+    same_price_to: the largest quantity that costs no more, where the price policy makes it so; None
+        where it does not
     same_price_to: the largest quantity that costs no more, where the price policy makes it so
     beaten: the next cheapest routes of the first part on the same press, and how much dearer
     column: where the quantity stands in the costs
@@ -50,6 +54,7 @@ class Offer(NamedTuple):
     fixed_cost: int
     price: int
     run_on_price: int
+    same_price_to: int | None
     beaten: tuple[Made, int] | None
     column: int
 
@@ -99,6 +104,7 @@ class PricedJob:
         self.price_further = prices(self._further, asked + RUN_ON, policy, at_steps)
         self._at_steps = at_steps
         self._best = cheapest_ways(self.costs)
+        self._alone: dict[int, JobTable] = {}
 
     def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
         """Return the best offer of each press at each quantity, the cheapest first."""
@@ -139,6 +145,7 @@ class PricedJob:
             fixed_cost=int(self._by_kind(parts, 2 * self._n).sum()),
             price=price,
             run_on_price=int(self.price_further[further, column]) - price,
+            same_price_to=self._same_price_to(way, price, column),
             beaten=self._beaten(ways, parts[0], price, column),
             column=column,
         )
@@ -173,6 +180,42 @@ class PricedJob:
             return None
         least, second_made = min(others, key=lambda other: other[0])
         return second_made, self._price_of(least, made.way, column) - price
+
+    def _same_price_to(self, way: int, price: int, column: int) -> int | None:
+        """Return the largest quantity that costs no more, where the price policy makes it so.
+
+        That is under the minimum charge, and where a lower margin makes more cheaper. It is found
+        by trying ever closer quantities, since no price falls as quantity rises.
+        """
+        policy, quantity = self.table.policy, self.quantities[column]
+        least = np.array([[self.value[way, column]]])
+        never = np.full((1, len(policy.thresholds)), 1e15)
+        plain = prices(least, columns([quantity]), policy, never)
+        if price != policy.minimum_charge and price >= int(plain[0, 0]):
+            return None
+        low, step = quantity, max(1, quantity // 2)
+        while self._price_at(way, low + step) <= price and low < MOST_SOUGHT:
+            low, step = low + step, step * 2
+        high = low + step
+        while high - low > 1:
+            middle = (low + high) // 2
+            if self._price_at(way, middle) <= price:
+                low = middle
+            else:
+                high = middle
+        return low
+
+    def _price_at(self, way: int, quantity: int) -> int:
+        asked = columns([quantity])
+        value = self._one_way(way).at(asked).value
+        found = prices(value, asked, self.table.policy, self._at_steps[way : way + 1])
+        return int(found[0, 0])
+
+    def _one_way(self, way: int) -> JobTable:
+        """Return the job with one way of its first part; kept, since it is asked again."""
+        if way not in self._alone:
+            self._alone[way] = self.table.with_first(self.table.parts[0].only(way))
+        return self._alone[way]
 
     def _price_of(self, first_value: float, way: int, column: int) -> int:
         """Return the price at one quantity with another value of the first part."""

@@ -20,7 +20,13 @@ from .machines import (
     TableCutter,
     crosses,
 )
-from .part_operations import frees_pieces, operation_findings, operation_steps, scores, sheet_findings
+from .part_operations import (
+    frees_pieces,
+    operation_findings,
+    operation_steps,
+    scores,
+    sheet_findings,
+)
 from .plant import Plant
 from .work import Finding, Layout
 

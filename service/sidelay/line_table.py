@@ -1,4 +1,4 @@
-"""The lines of a cost compiled to arrays: what is counted, times a price, each line rounded once."""
+"""The lines of a cost compiled to arrays: counts times prices, each line rounded once."""
 
 from __future__ import annotations
 
@@ -75,10 +75,11 @@ class LineTable:
         self._meter = np.array([rows[line.meter] for line in lines], dtype=np.intp)
         self._scale = _column([line.scale for line in lines])
         self._money = _column([line.unit_cost * line.amount for line in lines])
-        self._lots = np.flatnonzero([line.divisor != 1.0 or line.least > 0 for line in lines])
-        self._lot_size = _column([lines[i].divisor for i in self._lots])
-        self._least = _column([lines[i].least for i in self._lots])
-        self._held = _column([lines[i].held for i in self._lots])
+        lots = [n for n, line in enumerate(lines) if line.divisor != 1.0 or line.least > 0]
+        self._lots = np.array(lots, dtype=np.intp)
+        self._lot_size = _column([lines[i].divisor for i in lots])
+        self._least = _column([lines[i].least for i in lots])
+        self._held = _column([lines[i].held for i in lots])
         self._compile_purchases(lines)
         kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
         group = self._route * len(KINDS) + kinds
@@ -86,7 +87,7 @@ class LineTable:
         self._group, self._group_start = np.unique(group[self._by_group], return_index=True)
 
     def _compile_purchases(self, lines: Sequence[Line]) -> None:
-        bought = [(number, line.terms, line.amount) for number, line in enumerate(lines) if line.terms]
+        bought = [(n, line.terms, line.amount) for n, line in enumerate(lines) if line.terms]
         self._bought = np.array([number for number, _, _ in bought], dtype=np.intp)
         self._needed_each = _column([amount for _, _, amount in bought])
         self._terms = TermsTable([terms for _, terms, _ in bought])

@@ -146,6 +146,8 @@ def _check_references(
         (f"operations ({each['id']})", each["cost_centre"])
         for each in plain["operations"]
         if each["cost_centre"]
+    ]
+    wanted += [
         (f"binders ({binder.id})", binder.cost_centre)
         for binder in plain["binders"]
         if binder.cost_centre

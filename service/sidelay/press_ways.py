@@ -99,7 +99,9 @@ class _Asked:
 
     def works(self) -> tuple[list[Work], list[Finding]]:
         """Return the works whose sheets the plant can finish; if none, what stands against them."""
-        press, able, against = self.installed.press, [], []
+        press = self.installed.press
+        able: list[Work] = []
+        against: list[Finding] = []
         for work in works(
             self.part, press.feed, self.own_layouts(), self.job.previous_on(press.id)
         ):
@@ -201,7 +203,7 @@ def _in_sections(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
 
 def _split(asked: _Asked, split: dict[int, int], by_size: dict[int, _Asked]) -> Draft | None:
     """One split of the pages: so many sections of each size, the largest first."""
-    stretches = []
+    stretches: list[tuple[Route, ...]] = []
     for pages, times in split.items():
         of_size = by_size[pages]
         routes = of_size.routes(
@@ -246,7 +248,7 @@ def _in_leaves(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
 def _leaves(asked: _Asked, one: _Asked, work: Work, leaves: int) -> Draft | None:
     """One layout of leaves: full sheets, and one with the leaves that are left."""
     full, left = divmod(leaves, work.layout.up)
-    stretches = []
+    stretches: list[tuple[Route, ...]] = []
     for count, times in ((work.layout.up, full), (left, 1)):
         if not (count and times):
             continue
@@ -300,7 +302,8 @@ def _collated_on_web(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
         return found, []
     able, against = whole.works()
     routes = whole.routes(able, whole.part, of=asked.part)
-    return [*found, *against], [Draft((tuple(routes),), "a copy printed page after page")] if routes else []
+    drafts = [Draft((tuple(routes),), "a copy printed page after page")] if routes else []
+    return [*found, *against], drafts
 
 
 def _turned_to_copies(layout: Layout, sheets: int) -> Layout:

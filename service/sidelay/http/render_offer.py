@@ -11,8 +11,8 @@ from ..money import decimal_text, share_text
 from ..plan import Plan
 from ..plant import Plant
 from ..pricing import cash_price
-from .render_part import PartWriter, write_step
 from .render_lines import LineWriter
+from .render_part import PartWriter, write_step
 
 # Decimals a price for one piece has beyond the currency's.
 PIECE_DIGITS = 4
@@ -70,7 +70,8 @@ class OfferWriter:
             for part, presses in zip(self._job.parts, where, strict=True)
             for press in presses
         ]
-        return {**where[0][-1], "route": route, "price": self.price(offer), "cost": self.cost(offer)}
+        price, cost = self.price(offer), self.cost(offer)
+        return {**where[0][-1], "route": route, "price": price, "cost": cost}
 
     def price(self, offer: Offer) -> dict[str, Any]:
         """Return the price net of tax, for all and for parts of it."""

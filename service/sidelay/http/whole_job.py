@@ -54,7 +54,7 @@ def _operation(given: Given) -> Operation:
 def _check_operation(wish: Operation, plant: Plant, faults: Faults, where: Path) -> None:
     known = known_operations(plant.operations)
     if wish.name not in known:
-        detail = f"No machine of this plant does it and it is not bought out; there is {_list(known)}."
+        detail = f"Nobody does it for this plant; there is {_list(known)}."
         faults.add((*where, "operation"), "unknown_operation", detail)
         return
     able = [machine for machine in plant.operations if machine.operation == wish.name]
@@ -173,7 +173,8 @@ def _check_bound(
     size = inner[0][1].width_mm, inner[0][1].height_mm
     for index, part in [*inner[1:], *((n, p) for n, p in parts if p.kind == "cover")]:
         if (part.width_mm, part.height_mm) != size:
-            detail = f"What is bound together has one size; the first is {size[0]:g} x {size[1]:g} mm."
+            first = f"{size[0]:g} x {size[1]:g} mm"
+            detail = f"What is bound together has one size; the first is {first}."
             faults.add(("job", "parts", index, "size"), "sizes_differ", detail)
 
 
