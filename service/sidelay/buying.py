@@ -89,10 +89,11 @@ class TermsTable:
         """
         least = np.maximum(need, self._least)
         if self._in_lots:
-            least = np.where(self._lot > 1, begun(least / self._lot) * self._lot, least)
+            np.copyto(least, begun(least / self._lot) * self._lot, where=self._lot > 1)
         bought = np.maximum(least, self._start[0])
-        price = np.broadcast_to(self._price[0], bought.shape)
-        money = np.where(bought < self._end[0], bought * price, np.inf)
+        price = np.broadcast_to(self._price[0], bought.shape).copy()
+        money = bought * price
+        np.copyto(money, np.inf, where=bought >= self._end[0])
         for start, end, tier_price in zip(
             self._start[1:], self._end[1:], self._price[1:], strict=True
         ):
@@ -100,11 +101,12 @@ class TermsTable:
             asked = units * tier_price
             # Of two that cost the same the smaller purchase stands, which came first.
             better = (units < end) & (asked < money)
-            bought = np.where(better, units, bought)
-            price = np.where(better, tier_price, price)
-            money = np.where(better, asked, money)
-        wanted = need > 0
-        return np.where(wanted, bought, 0.0), price.copy(), np.where(wanted, money, 0.0)
+            np.copyto(bought, units, where=better)
+            np.copyto(price, tier_price, where=better)
+            np.copyto(money, asked, where=better)
+        unwanted = need <= 0
+        bought[unwanted] = money[unwanted] = 0.0
+        return bought, price, money
 
 
 def purchase(need: Array, terms: Terms) -> tuple[Array, Array, Array]:
