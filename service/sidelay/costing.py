@@ -106,6 +106,8 @@ class CostTable:
         self.lines = tuple(lines)
         self._compile_runs()
         self._compile_steps()
+        starts = np.searchsorted([line.route for line in self.lines], range(len(routes) + 1))
+        self._first_line: list[int] = starts.tolist()
         self._lines = LineTable(self.lines, self._meter, len(self.routes), digits)
 
     def _compile_runs(self) -> None:
@@ -153,6 +155,14 @@ class CostTable:
         ]
         return CostTable(renumbered, lines, self.digits)
 
+    def lines_of(self, route: int) -> tuple[Line, ...]:
+        """Return the lines of one route; the table keeps them in the order of routes."""
+        return self.lines[self._first_line[route] : self._first_line[route + 1]]
+
+    def first_line(self, route: int) -> int:
+        """Return the row of the first line of a route."""
+        return self._first_line[route]
+
     def arithmetic(self, route: int) -> tuple[object, ...]:
         """Return all that decides what a route costs: equal where they always cost the same."""
         own = self.routes[route]
@@ -162,7 +172,7 @@ class CostTable:
             (run.running_waste, run.cycles_per_hour, layout.up, layout.out),
             (layout.cycles_per_piece, own.times, own.feeds),
             tuple((step.unit, step.set_up_waste, step.running_waste) for step in own.steps),
-            tuple(_counting(line) for line in self.lines if line.route == route),
+            tuple(_counting(line) for line in self.lines_of(route)),
         )
 
     def at(self, quantities: NDArray[np.int64]) -> Costs:

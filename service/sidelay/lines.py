@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from .buying import Terms
 from .costing import Route, step_meter
 from .job import Job
 from .line_table import Line
 from .machines import Step
 from .plant import Plant
-from .stock import ParentSheet, Reel
+from .stock import ParentSheet, Reel, Supply, terms_of
 from .work import Charge
 
 MIN_PER_HOUR = 60.0
@@ -110,8 +111,14 @@ def _stock(number: int, route: Route) -> Line:
         meter,
         _each(route, because),
         supply.source,
-        terms=supply.terms if route.leading else None,
+        terms=_terms(supply) if route.leading else None,
     )
+
+
+def _terms(supply: Supply) -> Terms | None:
+    """How a supply is bought, None where any amount of it has one price."""
+    terms = terms_of(supply)
+    return terms if terms.lot > 1 or terms.least or len(terms.tiers) > 1 else None
 
 
 def _each(route: Route, because: str) -> str:

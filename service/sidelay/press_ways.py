@@ -142,7 +142,8 @@ def ways_on(
 ) -> tuple[list[Finding], list[Draft]]:
     """Return the findings on one press, and its ways: none when a finding is a limit.
 
-    bound: how the copies of the job are bound, None where they are not. Raises PressUnavailable when the press model fails.
+    bound: how the copies of the job are bound, None where they are not
+    Raises PressUnavailable when the press model fails.
     """
     unfit = unfit_findings(part, installed.press.feed)
     if unfit:

@@ -184,7 +184,8 @@ def _rates(plant: Plant, asked: Asked) -> dict[str, Any]:
     """Return, in a trace, what each cost centre's hour is built from."""
     if asked.detail != "trace":
         return {}
-    return {"rates": [write_cost_centre(each, plant.digits) for each in plant.cost_centres.values()]}
+    centres = plant.cost_centres.values()
+    return {"rates": [write_cost_centre(each, plant.digits) for each in centres]}
 
 
 def _left_out(plan: Plan) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from ..costing import Route, step_meter
 from ..curve import Array
 from ..estimate import Made
 from ..job import Part
+from ..line_table import Line
 from ..machines import Step
 from ..money import decimal_text
 from ..spoilage import begun
@@ -173,17 +174,14 @@ class PartWriter:
         )
         return max(waits, default=0.0)
 
-    def _rows(self, routes: Sequence[int]) -> list[tuple[int, Any]]:
+    def _rows(self, routes: Sequence[int]) -> list[tuple[int, Line]]:
         """Lines of some routes, route after route, each with its row in the table."""
-        of_route: dict[int, list[tuple[int, Any]]] = self._lines_by_route()
-        return [named for number in routes for named in of_route.get(number, [])]
-
-    def _lines_by_route(self) -> dict[int, list[tuple[int, Any]]]:
-        if not hasattr(self, "_by_route"):
-            self._by_route: dict[int, list[tuple[int, Any]]] = {}
-            for row, line in enumerate(self._table.table.lines):
-                self._by_route.setdefault(line.route, []).append((row, line))
-        return self._by_route
+        table = self._table.table
+        return [
+            named
+            for number in routes
+            for named in enumerate(table.lines_of(number), table.first_line(number))
+        ]
 
     def _steps(self, number: int, column: int) -> list[dict[str, Any]]:
         route, into = self._table.routes[number], self._costs.into
