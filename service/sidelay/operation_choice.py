@@ -71,9 +71,10 @@ def _against(machine: FinishingMachine, wish: Operation, item: Item) -> bool:
 
 def _or_on(finding: Finding, others: list[str], finishes: list[str]) -> Finding:
     """The finding with what else the plant has in its remedy."""
-    remedy = finding.remedy
+    remedy, limit = finding.remedy, finding.limit
     if finding.code == "finish_not_offered" and finishes:
-        remedy = f"ask for one of these: {', '.join(finishes)}"
+        limit = ", ".join(finishes)
+        remedy = f"ask for one of these: {limit}"
     if others:
         remedy = f"{remedy}, or have it done on {' or '.join(others)}"
     return Finding(
@@ -81,7 +82,7 @@ def _or_on(finding: Finding, others: list[str], finishes: list[str]) -> Finding:
         finding.code,
         finding.message,
         finding.asked,
-        finding.limit,
+        limit,
         finding.unit,
         remedy,
     )
@@ -149,7 +150,7 @@ def _size(machine: FinishingMachine, item: Item) -> list[Finding]:
         return []
     too_large = not any(_within(way, (0, 0), most) for way in ways)
     limit = most if too_large else least
-    told = " x ".join("any" if side == no_end else f"{side:g}" for side in limit)
+    told = " x ".join("any" if side in (0, no_end) else f"{side:g}" for side in limit)
     word, up = ("large", "up to") if too_large else ("small", "of at least")
     return [
         Finding(
@@ -282,8 +283,9 @@ def contradictions(
 ) -> list[tuple[int, str]]:
     """Return the wishes for one part that an earlier one of them rules out: index, and why.
 
-    Two wishes exclude each other where every machine that may do the one rules out every machine
-    that may do the other; so do two finishes of an operation that a part can have but one of.
+    Two wishes exclude each other where a machine that may do the one rules out what may do the
+    other, unless they name a finish or a machine that goes with it; so do two finishes of an
+    operation that a part can have but one of.
     """
     machines = tuple(machines)
     able = [[m for m in machines if _may_do(m, wish)] for wish in wishes]
@@ -316,9 +318,11 @@ def _clash(
             finishes = f"{first.finish or 'any'} and {second.finish or 'any'}"
             return f"{second.name} is asked twice on the same part, {finishes}"
         return ""
-    if all(_exclude(one, other) for one in firsts for other in seconds):
-        return f"{second.name} cannot be on the same part as {first.name}"
-    return ""
+    pairs = [_exclude(one, other) for one in firsts for other in seconds]
+    if not any(pairs):
+        return ""
+    said = f"{second.name} cannot be on the same part as {first.name}"
+    return said if all(pairs) else f"{said}, unless you name a finish or a machine that can"
 
 
 def _exclude(one: FinishingMachine, other: FinishingMachine) -> bool:
