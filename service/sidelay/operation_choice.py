@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from .job import Operation
 from .limits import above
@@ -16,22 +17,8 @@ def machine_findings(machine: FinishingMachine, wish: Operation, item: Item) -> 
         *_finish(machine, wish),
         *_size(machine, item),
         *_stock(machine, item),
-        *_window(
-            "operation_grammage",
-            f"{machine.name} does not take stock of this weight",
-            item.grammage_gsm,
-            (machine.min_grammage_gsm, machine.max_grammage_gsm),
-            "g/m2",
-            "choose a stock of {}",
-        ),
-        *_window(
-            "operation_caliper",
-            f"{machine.name} does not take anything of this thickness",
-            item.caliper_um,
-            (machine.min_caliper_um, machine.max_caliper_um),
-            "um",
-            "choose stock and pages that are {} thick together",
-        ),
+        *_weight(machine, item),
+        *_thickness(machine, item),
         *_count(machine, wish, item),
         *_pack(machine, wish, item),
         *_flat(machine, item),
@@ -77,15 +64,7 @@ def _or_on(finding: Finding, others: list[str], finishes: list[str]) -> Finding:
         remedy = f"ask for one of these: {limit}"
     if others:
         remedy = f"{remedy}, or have it done on {' or '.join(others)}"
-    return Finding(
-        finding.severity,
-        finding.code,
-        finding.message,
-        finding.asked,
-        limit,
-        finding.unit,
-        remedy,
-    )
+    return replace(finding, limit=limit, remedy=remedy)
 
 
 def _finishes(machines: Iterable[FinishingMachine]) -> list[str]:
@@ -206,22 +185,47 @@ def _stock(machine: FinishingMachine, item: Item) -> list[Finding]:
     return found
 
 
-def _window(
-    code: str,
-    message: str,
-    asked: float,
-    window: tuple[float, float | None],
-    unit: str,
-    remedy: str,
-) -> list[Finding]:
-    low, high = window
-    if low <= asked and (high is None or asked <= high):
+def _weight(machine: FinishingMachine, item: Item) -> list[Finding]:
+    window = _left(item.grammage_gsm, machine.min_grammage_gsm, machine.max_grammage_gsm)
+    if window is None:
         return []
+    return [
+        Finding(
+            "limit",
+            "operation_grammage",
+            f"{machine.name} does not take stock of this weight",
+            item.grammage_gsm,
+            window,
+            "g/m2",
+            f"choose a stock of {window} g/m2",
+        )
+    ]
+
+
+def _thickness(machine: FinishingMachine, item: Item) -> list[Finding]:
+    window = _left(item.caliper_um, machine.min_caliper_um, machine.max_caliper_um)
+    if window is None:
+        return []
+    return [
+        Finding(
+            "limit",
+            "operation_caliper",
+            f"{machine.name} does not take anything of this thickness",
+            item.caliper_um,
+            window,
+            "um",
+            f"choose stock and pages that are {window} um thick together",
+        )
+    ]
+
+
+def _left(asked: float, low: float, high: float | None) -> str | None:
+    """The window in words, where a figure lies outside it."""
+    if low <= asked and (high is None or asked <= high):
+        return None
     if high is None:
-        told = f"at least {low:g}"
-    else:
-        told = f"{low:g} to {high:g}" if low else f"at most {high:g}"
-    return [Finding("limit", code, message, asked, told, unit, remedy.format(f"{told} {unit}"))]
+        return f"at least {low:g}"
+    return f"{low:g} to {high:g}" if low else f"at most {high:g}"
 
 
 def _count(machine: FinishingMachine, wish: Operation, item: Item) -> list[Finding]:
