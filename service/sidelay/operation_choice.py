@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from .job import Operation
 from .limits import above
@@ -16,22 +17,8 @@ def machine_findings(machine: FinishingMachine, wish: Operation, item: Item) -> 
         *_finish(machine, wish),
         *_size(machine, item),
         *_stock(machine, item),
-        *_window(
-            "operation_grammage",
-            f"{machine.name} does not take stock of this weight",
-            item.grammage_gsm,
-            (machine.min_grammage_gsm, machine.max_grammage_gsm),
-            "g/m2",
-            "choose a stock of {}",
-        ),
-        *_window(
-            "operation_caliper",
-            f"{machine.name} does not take anything of this thickness",
-            item.caliper_um,
-            (machine.min_caliper_um, machine.max_caliper_um),
-            "um",
-            "choose stock and pages that are {} thick together",
-        ),
+        *_weight(machine, item),
+        *_thickness(machine, item),
         *_count(machine, wish, item),
         *_pack(machine, wish, item),
         *_flat(machine, item),
@@ -71,20 +58,13 @@ def _against(machine: FinishingMachine, wish: Operation, item: Item) -> bool:
 
 def _or_on(finding: Finding, others: list[str], finishes: list[str]) -> Finding:
     """The finding with what else the plant has in its remedy."""
-    remedy = finding.remedy
+    remedy, limit = finding.remedy, finding.limit
     if finding.code == "finish_not_offered" and finishes:
-        remedy = f"ask for one of these: {', '.join(finishes)}"
+        limit = ", ".join(finishes)
+        remedy = f"ask for one of these: {limit}"
     if others:
         remedy = f"{remedy}, or have it done on {' or '.join(others)}"
-    return Finding(
-        finding.severity,
-        finding.code,
-        finding.message,
-        finding.asked,
-        finding.limit,
-        finding.unit,
-        remedy,
-    )
+    return replace(finding, limit=limit, remedy=remedy)
 
 
 def _finishes(machines: Iterable[FinishingMachine]) -> list[str]:
@@ -149,7 +129,7 @@ def _size(machine: FinishingMachine, item: Item) -> list[Finding]:
         return []
     too_large = not any(_within(way, (0, 0), most) for way in ways)
     limit = most if too_large else least
-    told = " x ".join("any" if side == no_end else f"{side:g}" for side in limit)
+    told = " x ".join("any" if side in (0, no_end) else f"{side:g}" for side in limit)
     word, up = ("large", "up to") if too_large else ("small", "of at least")
     return [
         Finding(
@@ -205,22 +185,47 @@ def _stock(machine: FinishingMachine, item: Item) -> list[Finding]:
     return found
 
 
-def _window(
-    code: str,
-    message: str,
-    asked: float,
-    window: tuple[float, float | None],
-    unit: str,
-    remedy: str,
-) -> list[Finding]:
-    low, high = window
-    if low <= asked and (high is None or asked <= high):
+def _weight(machine: FinishingMachine, item: Item) -> list[Finding]:
+    window = _left(item.grammage_gsm, machine.min_grammage_gsm, machine.max_grammage_gsm)
+    if window is None:
         return []
+    return [
+        Finding(
+            "limit",
+            "operation_grammage",
+            f"{machine.name} does not take stock of this weight",
+            item.grammage_gsm,
+            window,
+            "g/m2",
+            f"choose a stock of {window} g/m2",
+        )
+    ]
+
+
+def _thickness(machine: FinishingMachine, item: Item) -> list[Finding]:
+    window = _left(item.caliper_um, machine.min_caliper_um, machine.max_caliper_um)
+    if window is None:
+        return []
+    return [
+        Finding(
+            "limit",
+            "operation_caliper",
+            f"{machine.name} does not take anything of this thickness",
+            item.caliper_um,
+            window,
+            "um",
+            f"choose stock and pages that are {window} um thick together",
+        )
+    ]
+
+
+def _left(asked: float, low: float, high: float | None) -> str | None:
+    """The window in words, where a figure lies outside it."""
+    if low <= asked and (high is None or asked <= high):
+        return None
     if high is None:
-        told = f"at least {low:g}"
-    else:
-        told = f"{low:g} to {high:g}" if low else f"at most {high:g}"
-    return [Finding("limit", code, message, asked, told, unit, remedy.format(f"{told} {unit}"))]
+        return f"at least {low:g}"
+    return f"{low:g} to {high:g}" if low else f"at most {high:g}"
 
 
 def _count(machine: FinishingMachine, wish: Operation, item: Item) -> list[Finding]:
@@ -282,8 +287,9 @@ def contradictions(
 ) -> list[tuple[int, str]]:
     """Return the wishes for one part that an earlier one of them rules out: index, and why.
 
-    Two wishes exclude each other where every machine that may do the one rules out every machine
-    that may do the other; so do two finishes of an operation that a part can have but one of.
+    Two wishes exclude each other where a machine that may do the one rules out what may do the
+    other, unless they name a finish or a machine that goes with it; so do two finishes of an
+    operation that a part can have but one of.
     """
     machines = tuple(machines)
     able = [[m for m in machines if _may_do(m, wish)] for wish in wishes]
@@ -316,9 +322,11 @@ def _clash(
             finishes = f"{first.finish or 'any'} and {second.finish or 'any'}"
             return f"{second.name} is asked twice on the same part, {finishes}"
         return ""
-    if all(_exclude(one, other) for one in firsts for other in seconds):
-        return f"{second.name} cannot be on the same part as {first.name}"
-    return ""
+    pairs = [_exclude(one, other) for one in firsts for other in seconds]
+    if not any(pairs):
+        return ""
+    said = f"{second.name} cannot be on the same part as {first.name}"
+    return said if all(pairs) else f"{said}, unless you name a finish or a machine that can"
 
 
 def _exclude(one: FinishingMachine, other: FinishingMachine) -> bool:

@@ -9,6 +9,7 @@ from reference import (
     of_imposition,
     of_ink,
     of_money,
+    of_operations,
     of_paper,
     of_reels,
     of_rolls,
@@ -23,6 +24,7 @@ MODULES = (
     of_imposition,
     of_ink,
     of_money,
+    of_operations,
     of_paper,
     of_reels,
     of_rolls,
@@ -35,12 +37,6 @@ def _topics(reason: str, *topics: str) -> dict[str, str]:
 
 
 NOT_YET: dict[str, str] = {
-    **_topics(
-        "the bindery has a cutter and a folder so far: no drilling, padding or packing",
-        "finishing.drilling_rate",
-        "finishing.public_estimate_form",
-        "packing.shrinkwrap",
-    ),
     **_topics(
         "a product or difference of the figures given; sidelay has no function for it alone",
         "ink.saving",

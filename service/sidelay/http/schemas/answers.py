@@ -51,6 +51,18 @@ CORE_FINDINGS = (
     "fold_count",
     "fold_grammage",
     "score_first",
+    "operation_unknown",
+    "operation_machine",
+    "finish_not_offered",
+    "operation_size",
+    "operation_grade",
+    "operation_surface",
+    "operation_grammage",
+    "operation_caliper",
+    "operation_count",
+    "pack_too_heavy",
+    "pack_too_large",
+    "not_flat",
 )
 
 
