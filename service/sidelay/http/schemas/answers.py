@@ -51,6 +51,16 @@ CORE_FINDINGS = (
     "fold_count",
     "fold_grammage",
     "score_first",
+    "bind_method",
+    "bind_too_many_pages",
+    "bind_too_few_pages",
+    "bind_block_thick",
+    "bind_block_thin",
+    "bind_size_large",
+    "bind_size_small",
+    "bind_no_cover",
+    "bind_cover_unscored",
+    "bind_creep",
 )
 
 
