@@ -21,7 +21,8 @@ def choose_binder(
     """Return the binder for a book, and what stands against it or should be known.
 
     The first of the book's method, in the order of the plant, that takes the book; where none
-    does, the first of them with its limits, whose remedies name what else in the plant would.
+    does, the one that comes nearest (fewest limits, then fewest pages out of its range) with its
+    limits, whose remedies name what else in the plant would.
     machine: id of the one binder that was asked for; "" for any
     Raises NoSuchBinder where the plant has none of the method, or none of that id and method.
     """
@@ -32,7 +33,7 @@ def choose_binder(
     for binder, findings in found:
         if not _refused(findings):
             return binder, findings
-    binder, findings = found[0]
+    binder, findings = min(found, key=lambda each: _distance(each[0], each[1], book))
     others = _that_would(binders, book, binder)
     return binder, [_with_others(finding, others) for finding in findings]
 
@@ -196,6 +197,13 @@ def _refused(findings: Sequence[Finding]) -> bool:
     return any(finding.severity == "limit" for finding in findings)
 
 
+def _distance(binder: Binder, findings: Sequence[Finding], book: Book) -> tuple[int, int]:
+    """How far a book is from what a binder takes: limits broken, then pages too many or too few."""
+    limits = sum(finding.severity == "limit" for finding in findings)
+    pages = book.counted_pages
+    return limits, max(pages - binder.max_pages, binder.min_pages - pages, 0)
+
+
 def _that_would(binders: Sequence[Binder], book: Book, but: Binder) -> str:
     """Say what else in the plant binds such a book: another binder of the method, other methods."""
     said: dict[str, None] = {}
@@ -207,7 +215,12 @@ def _that_would(binders: Sequence[Binder], book: Book, but: Binder) -> str:
 
 
 def _takes(binder: Binder, book: Book) -> bool:
-    """Whether a binder would take the book by its own method."""
+    """Whether a binder would take the book by its own method.
+
+    A pad is for leaves that are torn off, so it stands in for no book, and no book for it.
+    """
+    if binder.method != book.method and "pad" in (binder.method, book.method):
+        return False
     if folds_sections(binder.method) and book.pages % PAGES_PER_FOLDED_SHEET:
         return False
     return not _refused(binder_findings(binder, replace(book, method=binder.method)))

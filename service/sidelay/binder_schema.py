@@ -95,7 +95,7 @@ class BinderSchema(Schema):
         source="1.0 to 1.4, from memory",
     )
     creep_caution_mm = figure(
-        "mm", 0, 50, "creep above which the job is told of it", default=1.0, source=PRACTICE
+        "mm", 0, 50, "creep above which the job is told of it", default=1.5, source=PRACTICE
     )
     score_cover_above_gsm = figure(
         "g/m2", 10, 2000, "a heavier cover must be scored first", optional=True

@@ -127,7 +127,7 @@ class Binder:
     max_height_mm: float = 10_000.0
     grind_off_mm: float = 0.0
     creep_factor: float = 1.0
-    creep_caution_mm: float = 1.0
+    creep_caution_mm: float = 1.5
     score_cover_above_gsm: float | None = None
     needs_cover: bool = False
     folds_sheets: bool = False
@@ -197,12 +197,10 @@ class Binder:
             because = (
                 f"bought out: set-up {self.price_set_up:.2f}, {self.price_per_1000:.2f} for 1,000"
             )
-            if material:
-                because += f", material {material:.3f} a copy"
         else:
             because = f"{self.copies_per_hour:,.0f} copies an hour, {book.pages} pages"
-            if material:
-                because += f", material {material:.3f} a copy"
+        if material:
+            because += f", material {material:.3f} a copy"
         return Step(
             self.method,
             "copy",
@@ -238,8 +236,10 @@ class Binder:
         number = sections * per_copy
         further = self._passes(before + number) - self._passes(before)
         minutes = further * self._pass_min
-        because = f"{number} sections on {self.stations} stations"
-        if further:
+        because = f"{number} section(s)"
+        if not self.bought_out:
+            because += f" on {self.stations} station(s)"
+        if minutes:
             because += f", {further} more pass(es)"
         if self.sections_per_hour:
             minutes += number * 60 / self.sections_per_hour

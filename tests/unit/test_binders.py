@@ -177,6 +177,7 @@ def test_sections_beyond_the_stations_take_further_passes():
     assert step is not None
     assert step.minutes == pytest.approx(2 * 60 / 3000)
     assert step.set_up_min == 65
+    assert step.because.startswith("13 section(s) on 6 station(s), 2 more pass(es)")
 
 
 def test_sewing_takes_each_section_through_the_sewer():
@@ -189,6 +190,7 @@ def test_gathering_bought_out_is_priced_by_the_section():
     step = bought().gather_step(10, book(method="case"))
     assert step is not None
     assert (step.price, step.kind, step.minutes) == (pytest.approx(0.4), "outwork", 0)
+    assert "pass" not in step.because
 
 
 def test_several_pieces_of_a_part_in_a_copy_are_one_lot():
@@ -321,7 +323,7 @@ def test_each_limit_is_told_with_what_was_asked(figures, code, asked, limit):
         {"page_width_mm": 80.0, "page_height_mm": 100.0},
         {"has_cover": True, "cover_gsm": 170.0},
         {"has_cover": True, "cover_gsm": 300.0, "cover_scored": True},
-        {"creep_mm": 1.0},
+        {"creep_mm": 1.5},
     ],
 )
 def test_a_limit_itself_is_still_taken(figures):
@@ -363,14 +365,14 @@ def plant_binders():
 def test_the_first_of_the_method_that_takes_the_book_binds_it():
     binders = plant_binders()
     assert choose_binder(binders, book(pages=32))[0].id == "small"
-    chosen, found = choose_binder(binders, book(pages=64, creep_mm=1.5))
+    chosen, found = choose_binder(binders, book(pages=64, creep_mm=2.0))
     assert chosen.id == "large"
     assert codes(found) == [("caution", "bind_creep")]
 
 
 def test_a_book_that_none_takes_is_told_what_else_the_plant_does():
     chosen, found = choose_binder(plant_binders(), book(pages=120))
-    assert chosen.id == "small"
+    assert chosen.id == "large"  # both are too small for it; this one holds more
     assert codes(found) == [("limit", "bind_too_many_pages")]
     # The case needs a cover, which this book has not.
     assert found[0].remedy.endswith("or have it bound by perfect bind, wire")
@@ -379,6 +381,20 @@ def test_a_book_that_none_takes_is_told_what_else_the_plant_does():
 def test_pages_that_do_not_come_in_fours_are_offered_no_folded_method():
     found = choose_binder(plant_binders(), book(pages=122))[1]
     assert found[0].remedy.endswith("or have it bound by wire")
+
+
+def test_the_binder_with_the_fewest_limits_says_what_to_change():
+    heavy = book(pages=64, has_cover=True, cover_gsm=250.0)
+    chosen, found = choose_binder(plant_binders(), heavy)
+    assert chosen.id == "large"  # on the small one the pages would be too many as well
+    assert codes(found) == [("limit", "bind_cover_unscored")]
+
+
+def test_a_pad_is_no_way_to_bind_a_book_nor_a_book_a_pad():
+    pads = [*plant_binders(), binder(id="pads", name="Pads", method="pad", max_pages=400)]
+    assert "pad" not in choose_binder(pads, book(pages=120))[1][0].remedy
+    pad = book(method="pad", pages=500)
+    assert "bound by" not in choose_binder(pads, pad)[1][0].remedy
 
 
 def test_what_nothing_takes_is_offered_nothing():

@@ -63,6 +63,16 @@ CORE_FINDINGS = (
     "pack_too_heavy",
     "pack_too_large",
     "not_flat",
+    "bind_method",
+    "bind_too_many_pages",
+    "bind_too_few_pages",
+    "bind_block_thick",
+    "bind_block_thin",
+    "bind_size_large",
+    "bind_size_small",
+    "bind_no_cover",
+    "bind_cover_unscored",
+    "bind_creep",
 )
 
 
