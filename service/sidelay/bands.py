@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from .costing import CostTable
 from .money import Cents
-from .pricing import PricePolicy, prices
+from .pricing import PricePolicy, prices_of_costs
 from .ranking import Index, cheapest
 
 # Quantities of the first pass, spread evenly over the logarithm; only speed depends on it.
@@ -99,7 +99,7 @@ class _Presses:
     def routes_at(self, quantities: Quantities) -> tuple[Cents, Cents]:
         """Return price and cost of every route [route, quantity]."""
         costs = self.table.at(quantities)
-        return prices(costs.by_kind, self.policy), costs.total
+        return prices_of_costs(costs.by_kind, self.policy), costs.total
 
 
 _NEVER = np.iinfo(np.int64).max

@@ -18,7 +18,7 @@ from .job import Job
 from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
-from .pricing import PricePolicy, prices
+from .pricing import PricePolicy, prices_of_costs
 from .ranking import Index, cheapest, cheapest_of
 
 RUN_ON = 1000
@@ -142,7 +142,7 @@ def price_routes(table: CostTable, quantities: Sequence[int], policy: PricePolic
     """Cost and price every route at the quantities, at nought, and at a further 1,000 of each."""
     asked = np.array(quantities, dtype=np.int64)
     costs = table.at(np.concatenate([asked, asked + RUN_ON, [0]]))
-    price = prices(costs.by_kind, policy)
+    price = prices_of_costs(costs.by_kind, policy)
     n = len(asked)
     return PricedRoutes(
         costs=costs,

@@ -113,3 +113,20 @@ def most_copies_accepted(copies: int, over_share: float) -> int:
     require_positive(copies=copies)
     _require_share(over_share=over_share)
     return whole_down(copies * (1 + over_share))
+
+
+def delivery_limits(ordered: int, tolerance: float, no_fewer: bool = False) -> tuple[int, int]:
+    """Least and most copies that may be delivered against an order; the count delivered is billed.
+
+    tolerance: overs and unders either way, as a share of the order
+    no_fewer: the buyer takes no unders, and in return twice the overs
+    Raises ValueError for no order or a share that is not 0..1. Source: a text of trade customs
+    (case PR-05). Custom differs by country and trade; ask for the buyer's own terms.
+    """
+    require_positive(ordered=ordered)
+    _require_share(tolerance=tolerance)
+    if tolerance > 1:
+        raise ValueError(f"tolerance must be a share of at most 1, not {tolerance!r}")
+    if no_fewer:
+        return ordered, whole_down(ordered * (1 + 2 * tolerance))
+    return int(begun(ordered * (1 - tolerance))), whole_down(ordered * (1 + tolerance))
