@@ -6,12 +6,43 @@ from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any, Literal
 
-from marshmallow import ValidationError, fields, validate
+from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
 from .curve import Curve
 from .fields import ExactInteger, Number, TrueFalse
 
 PRACTICE = "common practice, no source"
+IDENTIFIER = validate.Regexp(
+    r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
+)
+NAME = validate.Length(1, 120)
+
+
+class Strict(Schema):
+    """A table that refuses keys it does not know."""
+
+    class Meta:
+        """Refuse members that are not known."""
+
+        unknown = RAISE
+
+
+def identifier() -> fields.String:
+    """Describe the id of a table, or of what it names."""
+    return fields.String(required=True, validate=IDENTIFIER)
+
+
+def shown_name() -> fields.String:
+    """Describe a name to show."""
+    return fields.String(required=True, validate=NAME)
+
+
+def source_of_table() -> fields.String:
+    """Describe where the figures of a table come from."""
+    return fields.String(
+        load_default="plant file",
+        metadata={"description": "where the figures of this table come from"},
+    )
 
 
 def check_windows(data: Mapping[str, Any]) -> None:

@@ -8,18 +8,24 @@ from dataclasses import dataclass
 from .job import Proof
 from .machines import Bindery
 from .pricing import PricePolicy
+from .rates import RateBuild
 from .stock import Stock
 from .work import Press
 
 
 @dataclass(frozen=True, slots=True)
 class CostCentre:
-    """A place where hours are spent. rate_per_hour: all-inclusive, in the plant's currency."""
+    """A place where hours are spent.
+
+    rate_per_hour: all-inclusive, in the plant's currency; where it was built, not rounded
+    build: what the rate is made of, None where it is given outright
+    """
 
     id: str
     name: str
     rate_per_hour: float
     source: str
+    build: RateBuild | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,43 +7,26 @@ from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
+from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 
-from .describe import PRACTICE, figure, names, switch, whole
+from .describe import (
+    PRACTICE,
+    Strict,
+    figure,
+    identifier,
+    names,
+    shown_name,
+    source_of_table,
+    switch,
+    whole,
+)
 from .money import UnknownCurrency, minor_digits
+from .money_schema import CostCentreSchema, PricePolicySchema
 from .paper import KG_PER_PRICE_UNIT, PRICE_UNITS
 from .paper_sizes import SIZES_MM
 
 SQUARE_METRE = "square_metre"
 REEL_PRICE_UNITS = (*KG_PER_PRICE_UNIT, SQUARE_METRE)
-IDENTIFIER = validate.Regexp(
-    r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
-)
-NAME = validate.Length(1, 120)
-
-
-class Strict(Schema):
-    """A table that refuses keys it does not know."""
-
-    class Meta:
-        """Refuse members that are not known."""
-
-        unknown = RAISE
-
-
-def _id() -> fields.String:
-    return fields.String(required=True, validate=IDENTIFIER)
-
-
-def _name() -> fields.String:
-    return fields.String(required=True, validate=NAME)
-
-
-def _source() -> fields.String:
-    return fields.String(
-        load_default="plant file",
-        metadata={"description": "where the figures of this table come from"},
-    )
 
 
 def _currency(code: str) -> None:
@@ -56,8 +39,8 @@ def _currency(code: str) -> None:
 class AboutSchema(Strict):
     """[plant]."""
 
-    id = _id()
-    name = _name()
+    id = identifier()
+    name = shown_name()
     currency = fields.String(
         required=True, validate=_currency, metadata={"description": "ISO 4217"}
     )
@@ -69,15 +52,6 @@ class AboutSchema(Strict):
         default=0.05,
         source="common practice, no source",
     )
-
-
-class CostCentreSchema(Strict):
-    """[[cost_centres]]."""
-
-    id = _id()
-    name = _name()
-    rate_per_hour = figure("{currency}/h", 0, 100_000, "all-inclusive rate of a chargeable hour")
-    source = _source()
 
 
 def _supplies(schema: type[Schema]) -> fields.List[Any]:
@@ -128,7 +102,7 @@ class ReelSchema(Strict):
 class BlankSchema(Strict):
     """[[stocks.blanks]]: a piece bought whole."""
 
-    label = _name()
+    label = shown_name()
     width_mm = figure("mm", 1, 10_000, "width of the area that can print")
     height_mm = figure("mm", 1, 10_000, "height of the area that can print")
     price = figure("{currency}", 0, 1e6, "price of one")
@@ -137,10 +111,10 @@ class BlankSchema(Strict):
 class StockSchema(Strict):
     """[[stocks]]."""
 
-    id = _id()
-    name = _name()
-    grade = _id()
-    finish = _id()
+    id = identifier()
+    name = shown_name()
+    grade = identifier()
+    finish = identifier()
     grammage_gsm = figure("g/m2", 10, 2000, "mass of a square metre")
     caliper_um = figure("um", 5, 5000, "thickness, where known", optional=True)
     bulk_cm3_per_g = figure(
@@ -159,7 +133,7 @@ class StockSchema(Strict):
     treated = switch(
         "whether its surface is made to take the ink of a plateless press", default=False
     )
-    source = _source()
+    source = source_of_table()
 
     @validates_schema
     def _bought(self, data: dict[str, Any], **_: Any) -> None:
@@ -186,7 +160,7 @@ class StockSchema(Strict):
 class GuillotineSchema(Strict):
     """[finishing.guillotine]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up for one programme of cuts")
     lift_mm = figure("mm", 1, 500, "height of a lift")
     first_two_cuts_min = figure(
@@ -222,13 +196,13 @@ class GuillotineSchema(Strict):
     max_caliper_um = figure(
         "um", 100, 5000, "thickest stock under the knife", default=1500, source=PRACTICE
     )
-    source = _source()
+    source = source_of_table()
 
 
 class FolderSchema(Strict):
     """[finishing.folder]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up without the folds")
     set_up_min_per_fold = figure("min", 0, 600, "set-up for each fold")
     parallel_m_per_min = figure(
@@ -283,13 +257,13 @@ class FolderSchema(Strict):
         default=170,
         source="common practice, no source",
     )
-    source = _source()
+    source = source_of_table()
 
 
 class SlitterSchema(Strict):
     """[finishing.slitter]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up for one width of lane")
     die_set_up_min = figure(
         "min", 0, 600, "further set-up to cut labels", default=10, source=PRACTICE
@@ -303,17 +277,17 @@ class SlitterSchema(Strict):
     die_price = figure("{currency}", 0, 10_000, "die of a job", default=140, source=PRACTICE)
     set_up_waste_m = figure("m", 0, 1000, "web spoiled at set-up", default=10, source=PRACTICE)
     running_waste = figure("1", 0, 0.5, "share of repeats spoiled", default=0.005, source=PRACTICE)
-    source = _source()
+    source = source_of_table()
 
 
 class TableCutterSchema(Strict):
     """[finishing.table_cutter]."""
 
-    cost_centre = _id()
+    cost_centre = identifier()
     set_up_min = figure("min", 0, 600, "set-up of a job")
     m_per_min = figure("m/min", 0.1, 500, "cut")
     min_per_sheet = figure("min", 0, 60, "to lay a sheet and lift its pieces")
-    source = _source()
+    source = source_of_table()
 
 
 class DebossSchema(Strict):
@@ -334,7 +308,7 @@ class DebossSchema(Strict):
     min_caliper_um = figure(
         "um", 50, 5000, "thinnest stock that holds one", default=250, source=PRACTICE
     )
-    source = _source()
+    source = source_of_table()
 
 
 class FinishingSchema(Strict):
@@ -356,7 +330,7 @@ class ProofSchema(Strict):
         load_default="",
         metadata={"description": "where the minutes are spent; the press if left out"},
     )
-    source = _source()
+    source = source_of_table()
 
 
 class ProofsSchema(Strict):
@@ -365,16 +339,6 @@ class ProofsSchema(Strict):
     soft = fields.Nested(ProofSchema, required=True)
     contract = fields.Nested(ProofSchema, required=True)
     press = fields.Nested(ProofSchema, required=True)
-
-
-class PricePolicySchema(Strict):
-    """[price_policy]."""
-
-    material_markup = figure("1", 0, 10, "share on top of bought material")
-    time_markup = figure("1", 0, 10, "share on top of hours")
-    outwork_markup = figure("1", 0, 10, "share on top of bought-out work")
-    minimum_charge = figure("{currency}", 0, 1e6, "least price of a job", default=0)
-    round_up_to = figure("{currency}", 0, 1e4, "prices are whole multiples of this", default=0)
 
 
 class PlantSchema(Strict):
