@@ -1,4 +1,7 @@
-"""What the service knows: its processes and its plants. Rates and margins are not shown."""
+"""What the service knows: its processes and its plants.
+
+Hourly rates are shown with what they are made of; prices, mark-ups and margins are not.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,13 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
+import numpy as np
+
 from ..feeds import Feed
-from ..plant import InstalledPress, Plant
+from ..money import decimal_text, to_minor
+from ..plant import CostCentre, InstalledPress, Plant
 from ..processes import Processes
+from ..rates import RateBuild
 from ..stock import Stock
 from ..work import Process
 from .problems import Problem
@@ -40,12 +47,15 @@ def list_plants(plants: Mapping[str, Plant]) -> dict[str, Any]:
 
 
 def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes) -> dict[str, Any]:
-    """Return one plant with its presses and its stocks. Raises Problem when not known."""
+    """Return one plant: cost centres, presses, stocks. Raises Problem when not known."""
     plant = plants.get(plant_id)
     if plant is None:
         raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
     return {
         **write_plant_head(plant),
+        "cost_centres": [
+            _cost_centre(centre, plant.digits) for centre in plant.cost_centres.values()
+        ],
         "presses": [_press(installed, processes) for installed in plant.presses],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
     }
@@ -53,6 +63,34 @@ def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes)
 
 def _process(about: Process) -> dict[str, Any]:
     return {"id": about.id, "standard_token": about.standard_token, **write_facts(about)}
+
+
+def _cost_centre(centre: CostCentre, digits: int) -> dict[str, Any]:
+    return {
+        "id": centre.id,
+        "name": centre.name,
+        "rate_per_hour": decimal_text(_minor([centre.rate_per_hour], digits)[0], digits),
+        "build": _build(centre.build, digits) if centre.build else None,
+        "source": centre.source,
+    }
+
+
+def _build(build: RateBuild, digits: int) -> dict[str, Any]:
+    """Return what a rate is made of; the total is the sum of the rounded items, as everywhere."""
+    amounts = _minor([item.per_year for item in build.items], digits)
+    return {
+        "items": [
+            {"item": item.name, "per_year": decimal_text(minor, digits), "because": item.because}
+            for item, minor in zip(build.items, amounts, strict=True)
+        ],
+        "chargeable_hours": build.chargeable_hours,
+        "total_per_year": decimal_text(sum(amounts), digits),
+    }
+
+
+def _minor(amounts: list[float], digits: int) -> list[int]:
+    rounded: list[int] = to_minor(np.array(amounts, dtype=np.float64), digits).tolist()
+    return rounded
 
 
 def _press(installed: InstalledPress, processes: Processes) -> dict[str, Any]:
