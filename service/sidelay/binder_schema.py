@@ -4,41 +4,23 @@ from __future__ import annotations
 
 from typing import Any, get_args
 
-from marshmallow import (
-    RAISE,
-    Schema,
-    ValidationError,
-    fields,
-    post_load,
-    validate,
-    validates_schema,
-)
+from marshmallow import ValidationError, fields, post_load, validates_schema
 
 from .binders import Binder
 from .describe import PRACTICE, check_windows, choice, figure, switch, whole
 from .job import BindingMethod
+from .schema_parts import Strict, identifier, shown_name, told_source
 
 METHODS: tuple[str, ...] = get_args(BindingMethod)
 _OWN_TIME = ("sections_per_hour", "leaves_per_hour")
 _BOUGHT = ("price_set_up", "price_per_1000", "price_per_1000_sections", "least_price")
 
 
-class BinderSchema(Schema):
+class BinderSchema(Strict):
     """[[binders]]: in the order of preference among those of a method."""
 
-    class Meta:
-        """Refuse members that are not known."""
-
-        unknown = RAISE
-
-    id = fields.String(
-        required=True,
-        validate=validate.Regexp(
-            r"[a-z][a-z0-9_]{0,62}\Z",
-            error="expected a snake_case id: a-z, 0-9 and _, a letter first",
-        ),
-    )
-    name = fields.String(required=True, validate=validate.Length(1, 120))
+    id = identifier()
+    name = shown_name()
     method = choice("how it binds", METHODS)
     cost_centre = fields.String(
         load_default="",
@@ -121,10 +103,7 @@ class BinderSchema(Schema):
     joint_mm = figure("mm", 0, 30, "spine edge to board of a case", default=7.0, source=PRACTICE)
     turn_in_mm = figure("mm", 0, 50, "turned in over boards", default=15.0, source=PRACTICE)
     board_mm = figure("mm", 0.5, 10, "thickness of boards", default=2.0, source=PRACTICE)
-    source = fields.String(
-        load_default="plant file",
-        metadata={"description": "where the figures of this table come from"},
-    )
+    source = told_source()
 
     @validates_schema(skip_on_field_errors=True)
     def _own_or_bought(self, data: dict[str, Any], **_: Any) -> None:

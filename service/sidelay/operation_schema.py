@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from typing import Any, get_args
 
-from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
+from marshmallow import ValidationError, fields, validate, validates_schema
 
 from .describe import PRACTICE, check_windows, choice, figure, names, switch, whole
 from .operations import RATES, FinishingMachine, Stage
+from .schema_parts import IDENTIFIER, Strict, shown_name, told_source
 
-# As in plant_schema.py, which imports this module and so cannot be imported by it.
-IDENTIFIER = validate.Regexp(
-    r"[a-z][a-z0-9_]{0,62}\Z", error="expected a snake_case id: a-z, 0-9 and _, a letter first"
-)
 MATERIALS = ("material_per_m2", "material_per_unit", "material_per_pack")
 PRICES = ("price_set_up", "price_per_1000", "price_per_m2", "least_price")
 TIMES = ("set_up_min", "set_up_min_per_count", "least_min")
@@ -44,16 +41,11 @@ def _whole(unit: str, high: int, about: str) -> Any:
     return field
 
 
-class OperationSchema(Schema):
+class OperationSchema(Strict):
     """[[operations]]: one way to do one operation; the first in the file that can does it."""
 
-    class Meta:
-        """Refuse members that are not known."""
-
-        unknown = RAISE
-
     id = _word("names the machine in a job")
-    name = fields.String(required=True, validate=validate.Length(1, 120))
+    name = shown_name()
     operation = _word("what a job asks for: drill, laminate, ...")
     unit = choice(
         "what goes in: sheets before they are cut apart, flat pieces, folded pieces, copies",
@@ -119,10 +111,7 @@ class OperationSchema(Schema):
     scores = switch("whether it clears the need to score before folding", default=False)
     one_finish = switch("whether a part can have but one finish of it", default=True)
     excludes = _none("operations that cannot be on the same part")
-    source = fields.String(
-        load_default="plant file",
-        metadata={"description": "where the figures of this table come from"},
-    )
+    source = told_source()
 
     @validates_schema
     def _windows(self, data: dict[str, Any], **_: Any) -> None:

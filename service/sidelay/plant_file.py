@@ -22,6 +22,7 @@ from .plant import CostCentre, InstalledPress, Plant, ProofRate
 from .plant_schema import PlantSchema
 from .pricing import PricePolicy
 from .processes import Processes
+from .rates import build_rate
 from .stock import Blank, ParentSheet, Reel, Stock
 from .stock_schema import SQUARE_METRE, sold_by
 
@@ -181,7 +182,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         currency=currency,
         digits=digits,
         stock_tolerance=about["stock_tolerance"],
-        cost_centres={centre["id"]: CostCentre(**centre) for centre in plain["cost_centres"]},
+        cost_centres={centre["id"]: _cost_centre(centre) for centre in plain["cost_centres"]},
         stocks={stock["id"]: _stock(stock) for stock in plain["stocks"]},
         bindery=_bindery(plain["finishing"]),
         proofs={kind: ProofRate(**proof) for kind, proof in plain["proofs"].items()},
@@ -192,13 +193,31 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
     )
 
 
+def _cost_centre(table: dict[str, Any]) -> CostCentre:
+    about = table["id"], table["name"]
+    if "basis" not in table:
+        return CostCentre(*about, table["rate_per_hour"], table["source"])
+    build = build_rate(table["basis"])
+    return CostCentre(*about, build.rate_per_hour, table["source"], build)
+
+
 def _policy(table: dict[str, Any], digits: int) -> PricePolicy:
+    scale = 10.0**digits
+
+    def minor(amount: float) -> int:
+        return round(amount * scale)
+
     return PricePolicy(
         table["material_markup"],
         table["time_markup"],
         table["outwork_markup"],
-        round(table["minimum_charge"] * 10**digits),
-        max(1, round(table["round_up_to"] * 10**digits)),
+        minor(table["minimum_charge"]),
+        max(1, minor(table["round_up_to"])),
+        margins_by_quantity=tuple(table["margins_by_quantity"]),
+        margins_by_value=tuple((minor(start), share) for start, share in table["margins_by_value"]),
+        rush_premium=table["rush_premium"],
+        cash_step=minor(table["cash_step"]),
+        overs_tolerance=table["overs_tolerance"],
     )
 
 

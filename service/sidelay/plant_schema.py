@@ -10,6 +10,7 @@ from marshmallow import ValidationError, fields, validate
 from .binder_schema import BinderSchema
 from .describe import PRACTICE, figure, names, whole
 from .money import UnknownCurrency, minor_digits
+from .money_schema import CostCentreSchema, PricePolicySchema
 from .operation_schema import OperationSchema
 from .schema_parts import Strict, identifier, shown_name, told_source
 from .stock_schema import StockSchema
@@ -38,15 +39,6 @@ class AboutSchema(Strict):
         default=0.05,
         source="common practice, no source",
     )
-
-
-class CostCentreSchema(Strict):
-    """[[cost_centres]]."""
-
-    id = identifier()
-    name = shown_name()
-    rate_per_hour = figure("{currency}/h", 0, 100_000, "all-inclusive rate of a chargeable hour")
-    source = told_source()
 
 
 class GuillotineSchema(Strict):
@@ -231,16 +223,6 @@ class ProofsSchema(Strict):
     soft = fields.Nested(ProofSchema, required=True)
     contract = fields.Nested(ProofSchema, required=True)
     press = fields.Nested(ProofSchema, required=True)
-
-
-class PricePolicySchema(Strict):
-    """[price_policy]."""
-
-    material_markup = figure("1", 0, 10, "share on top of bought material")
-    time_markup = figure("1", 0, 10, "share on top of hours")
-    outwork_markup = figure("1", 0, 10, "share on top of bought-out work")
-    minimum_charge = figure("{currency}", 0, 1e6, "least price of a job", default=0)
-    round_up_to = figure("{currency}", 0, 1e4, "prices are whole multiples of this", default=0)
 
 
 class PlantSchema(Strict):

@@ -1,4 +1,4 @@
-"""What the service knows is shown without what is the shop's own."""
+"""What the service knows is shown: rates too, but neither prices nor margins of the shop."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import json
 import re
 import tomllib
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -13,6 +14,7 @@ from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
 from shop import DEMO_FILE, demo, processes
+from sidelay.http.schemas.catalogue import RATE_ITEMS
 
 Conforms = Callable[[str, Any], None]
 
@@ -103,7 +105,25 @@ def test_packs_are_shown(
     assert (first["pack"], first["breaks_packs"]) == (pack, breaks_packs)
 
 
-def test_rates_prices_and_margins_are_not_shown(client: FlaskClient) -> None:
+def test_a_cost_centre_shows_its_rate_and_what_it_is_made_of(client: FlaskClient) -> None:
+    answer = client.get("/plants/demo").get_json()
+    centres = {centre["id"]: centre for centre in answer["cost_centres"]}
+    assert list(centres) == list(demo().cost_centres)
+    assert all(centre["source"] for centre in centres.values())
+    assert (centres["prepress"]["rate_per_hour"], centres["prepress"]["build"]) == ("48.00", None)
+    litho = centres["large_litho"]
+    assert litho["rate_per_hour"] == "240.00"
+    assert {item["item"] for item in litho["build"]["items"]} <= set(RATE_ITEMS)
+    amounts = [Decimal(item["per_year"]) for item in litho["build"]["items"]]
+    assert sum(amounts) == Decimal(litho["build"]["total_per_year"])
+    hours = Decimal(str(litho["build"]["chargeable_hours"]))
+    assert Decimal(litho["build"]["total_per_year"]) / hours == Decimal("240")
+    wages = next(item for item in litho["build"]["items"] if item["item"] == "wages")
+    assert wages["per_year"] == "109824.00"
+    assert "crew of 2" in wages["because"]
+
+
+def test_prices_mark_ups_and_margins_are_not_shown(client: FlaskClient) -> None:
     answer = client.get("/plants/demo").get_json()
 
     def members(value: Any) -> set[str]:
@@ -114,8 +134,8 @@ def test_rates_prices_and_margins_are_not_shown(client: FlaskClient) -> None:
     told = members(answer)
     assert "grammage_gsm" in told
     assert "rated_sheets_per_hour" in told
-    money = re.compile("(^|_)(price|rate|markup)(_|$)")
-    factors = {name for name in told if name.endswith("_times")}
+    money = re.compile("(^|_)(price|rate|markup|margins)(_|$)")
+    factors = {name for name in told if name.endswith("_times")} | {"rate_per_hour"}
     assert not [name for name in told - factors if money.search(name)]
 
 

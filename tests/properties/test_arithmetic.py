@@ -14,7 +14,7 @@ from shop import processes
 from sidelay.compare import compare
 from sidelay.estimate import estimate
 from sidelay.plan import Planner
-from sidelay.pricing import prices
+from sidelay.pricing import prices_of_costs
 
 quantities = st.lists(st.integers(1, 3_000_000), min_size=1, max_size=6, unique=True)
 
@@ -58,7 +58,7 @@ def test_no_cost_and_no_price_falls_as_quantity_rises(shop, job):
     for first in (1, 1_000, 59_000, 999_000):
         costs = plan.table.at(np.arange(first, first + 2_000))
         assert (np.diff(costs.by_kind, axis=2) >= 0).all()
-        assert (np.diff(prices(costs.by_kind, shop.price_policy), axis=1) >= 0).all()
+        assert (np.diff(prices_of_costs(costs.by_kind, shop.price_policy), axis=1) >= 0).all()
 
 
 @settings(max_examples=30, deadline=None)

@@ -13,7 +13,7 @@ from strategies import jobs, shops
 from shop import demo, example, job, leaf, processes
 from sidelay.compare import find_bands, find_crossovers
 from sidelay.plan import Planner
-from sidelay.pricing import prices
+from sidelay.pricing import prices_of_costs
 
 MOST = 200_000
 CHUNK = 4_000
@@ -28,7 +28,7 @@ def brute_force(table, policy, most: int) -> np.ndarray:
     for start in range(1, most + 1, CHUNK):
         asked = np.arange(start, min(start + CHUNK, most + 1))
         costs = table.at(asked)
-        price, number = prices(costs.by_kind, policy), np.arange(len(table.routes))
+        price, number = prices_of_costs(costs.by_kind, policy), np.arange(len(table.routes))
         order = np.lexsort(
             (np.broadcast_to(number[:, None], price.shape), costs.total, price), axis=0
         )

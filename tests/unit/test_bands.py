@@ -50,9 +50,9 @@ def one_by_one(table, presses, policy, most):
     winners = []
     for quantity in range(1, most + 1):
         costs = table.at(np.array([quantity]))
+        price = bands.prices_of_costs(costs.by_kind, policy)
         keys = [
-            (int(bands.prices(costs.by_kind, policy)[route, 0]), int(costs.total[route, 0]), route)
-            for route in table.routes
+            (int(price[route, 0]), int(costs.total[route, 0]), route) for route in table.routes
         ]
         winners.append(presses[min(keys)[2]])
     return winners

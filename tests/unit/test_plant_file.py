@@ -92,11 +92,102 @@ def test_a_revision_follows_the_content(tmp_path):
             "sides_per_minute_by_length",
         ),
         ("rate_per_hour = 48.00", "rate_per_hour = true", "[cost_centres[0]] rate_per_hour"),
+        ("rate_per_hour = 48.00\n", "", "[cost_centres[0]] rate_per_hour: expected either"),
+        (
+            "[cost_centres.basis]",
+            "rate_per_hour = 55\n[cost_centres.basis]",
+            "[cost_centres[1]] rate_per_hour: expected either rate_per_hour or a table",
+        ),
+        ("life_years = 10", "life_years = 0", "[cost_centres[1].basis] life_years"),
+        ("life_years = 10", "interest = 1.5\nlife_years = 10", "[cost_centres[1].basis] interest"),
+        ("salvage = 4000", "salvage = 40001", "[cost_centres[1].basis] salvage"),
+        ("productivity = 0.75", "productivity = 0", "[cost_centres[1].basis] productivity"),
+        ("productivity = 0.75", "", "[cost_centres[1]] basis: expected either productivity"),
+        (
+            "productivity = 0.75",
+            "productivity = 0.75\nchargeable_hours = 1320",
+            "[cost_centres[1]] basis: expected either productivity or chargeable_hours",
+        ),
+        (
+            "paid_hours = 1760",
+            "",
+            "[cost_centres[1].basis] paid_hours: no chargeable hours",
+        ),
+        ("load_factor = 0.6", "load_factor = 6", "[cost_centres[1].basis] load_factor"),
+        ("supplies = 1884.40", "supplies = 9e8", "[cost_centres[1]] basis: the rate comes to"),
+        ("wage_per_hour = 19.00", "wages = 19.00", "[cost_centres[1].basis] wages"),
+        (
+            "cash_step = 0",
+            "margins_by_quantity = [[2, 0.3]]",
+            "[price_policy] margins_by_quantity: The first step must start at 1",
+        ),
+        (
+            "cash_step = 0",
+            "margins_by_quantity = [[1, 0.95]]",
+            "[price_policy] margins_by_quantity[0][1]",
+        ),
+        ("cash_step = 0", "margins_by_quantity = [[1, 0.3], [1, 0.2]]", "must rise"),
+        (
+            "cash_step = 0",
+            "margins_by_value = [[1, 0.3]]",
+            "[price_policy] margins_by_value: The first step must start at 0",
+        ),
+        (
+            "cash_step = 0",
+            "margins_by_value = [[0, 0.3]]\nmargins_by_quantity = [[1, 0.3]]",
+            "[price_policy] margins_by_value: expected either",
+        ),
+        ("rush_premium = 0.25", "rush_premium = -0.25", "[price_policy] rush_premium"),
+        ("cash_step = 0", "overs_tolerance = 0.6", "[price_policy] overs_tolerance"),
     ],
 )
 def test_one_fault_is_told_with_table_and_key(tmp_path, old, new, where):
     told = faults(tmp_path, (old, new))
     assert any(line.startswith("shop.toml: ") and where in line for line in told), told
+
+
+def changed(tmp_path, *changes):
+    content = demo_text("sheetfed_litho", "toner")
+    for old, new in changes:
+        assert old in content
+        content = content.replace(old, new, 1)
+    path = tmp_path / "shop.toml"
+    path.write_text(content)
+    return read_plant(path, processes())
+
+
+def test_a_rate_is_built_from_its_basis_and_not_rounded(tmp_path):
+    plant = changed(tmp_path, ("supplies = 1884.40", "supplies = 1885.07"))
+    centre = plant.cost_centres["small_litho"]
+    assert centre.rate_per_hour == pytest.approx(55 + 0.67 * 1.32 / 1320, abs=1e-9)
+    assert centre.rate_per_hour == centre.build.rate_per_hour == plant.rate("small_litho")
+    assert plant.cost_centres["prepress"].build is None
+
+
+def test_interest_in_a_basis_recovers_the_capital(tmp_path):
+    plant = changed(tmp_path, ("life_years = 10", "interest = 0.06\nlife_years = 10"))
+    names = [item.name for item in plant.cost_centres["small_litho"].build.items]
+    assert names[0] == "capital_recovery"
+    assert plant.rate("small_litho") > 55
+
+
+def test_the_price_policy_is_read_in_minor_units(tmp_path):
+    policy = changed(
+        tmp_path,
+        ("cash_step = 0", "cash_step = 0.05\nmargins_by_value = [[0, 0.3], [250.5, 0.2]]"),
+    ).price_policy
+    assert policy.margins_by_value == ((0, 0.3), (25_050, 0.2))
+    assert (policy.cash_step, policy.rush_premium, policy.overs_tolerance) == (5, 0.25, 0.1)
+    policy = changed(
+        tmp_path, ("cash_step = 0", "margins_by_quantity = [[1, 0.3], [1000, 0.2]]")
+    ).price_policy
+    assert policy.margins_by_quantity == ((1, 0.3), (1000, 0.2))
+    assert policy.thresholds == (1000,)
+
+
+def test_the_demo_policy_has_no_margins():
+    policy = demo().price_policy
+    assert (policy.margins_by_quantity, policy.margins_by_value, policy.cash_step) == ((), (), 0)
 
 
 def test_several_faults_are_told_at_once(tmp_path):

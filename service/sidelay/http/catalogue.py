@@ -14,6 +14,7 @@ from ..stock import Stock
 from ..work import Process
 from .problems import Problem
 from .render import write_facts, write_plant_head
+from .render_rates import write_cost_centre
 
 # The unit of money in a press schema, and members of a press that are none of its figures.
 MONEY = "{currency}"
@@ -47,6 +48,9 @@ def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes)
         raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
     return {
         **write_plant_head(plant),
+        "cost_centres": [
+            write_cost_centre(centre, plant.digits) for centre in plant.cost_centres.values()
+        ],
         "presses": [_press(installed, processes) for installed in plant.presses],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
     }

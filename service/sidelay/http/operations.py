@@ -100,7 +100,8 @@ OPERATIONS = (
         "get",
         "/plants/{plant_id}",
         "Show a plant",
-        "Its presses and its stocks; neither rates nor margins.",
+        "Its cost centres with their hourly rates, its presses and its stocks; neither prices nor "
+        "margins.",
         catalogue.PlantSchema,
         SHOWING,
     ),
