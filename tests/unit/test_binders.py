@@ -300,6 +300,7 @@ def test_a_book_that_fits_has_nothing_against_it():
         ({"page_height_mm": 430.0}, "bind_size_large", "148 x 430", "300 x 420"),
         ({"edge": "top", "page_height_mm": 310.0}, "bind_size_large", "310 x 148", "300 x 420"),
         ({"page_width_mm": 70.0}, "bind_size_small", "70 x 210", "80 x 100"),
+        ({"page_height_mm": 90.0}, "bind_size_small", "148 x 90", "80 x 100"),
         ({"has_cover": True, "cover_gsm": 200.0}, "bind_cover_unscored", 200, 170),
         ({"method": "wire"}, "bind_method", "wire", "saddle_stitch"),
     ],
