@@ -188,15 +188,3 @@ def cash_price(price: int, policy: PricePolicy) -> int:
     """
     step = policy.cash_step
     return (2 * price + step) // (2 * step) * step if step else price
-
-
-def prices_of_costs(cost_by_kind: Cents, policy: PricePolicy) -> Cents:
-    """Price each cost [minor units] by mark-ups, minimum charge and rounding alone, no margin.
-
-    cost_by_kind: [route, kind in the order of KINDS, quantity]
-    Returns [route, quantity]. Since no kind of cost falls as quantity rises and neither step below
-    falls as its input rises, no price does: a customer never pays more for fewer.
-    """
-    marked_up = np.tensordot(1.0 + policy.markups, cost_by_kind.astype(np.float64), axes=(0, 1))
-    steps = np.ceil(marked_up / policy.round_up_to - TIE).astype(np.int64)
-    return np.maximum(steps * policy.round_up_to, policy.minimum_charge)

@@ -14,7 +14,7 @@ from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
 from shop import DEMO_FILE, demo, processes
-from sidelay.http.schemas.catalogue import RATE_ITEMS
+from sidelay.http.schemas.answer_job import RATE_ITEMS
 
 Conforms = Callable[[str, Any], None]
 

@@ -14,7 +14,7 @@ from shop import processes
 from sidelay.compare import compare
 from sidelay.estimate import estimate
 from sidelay.plan import Planner
-from sidelay.pricing import prices_of_costs
+from sidelay.pricing import prices, values
 
 quantities = st.lists(st.integers(1, 3_000_000), min_size=1, max_size=6, unique=True)
 
@@ -41,8 +41,10 @@ def test_an_estimate_adds_up_to_the_last_minor_unit(shop, job, asked):
     found = estimate(replace(job, quantities=tuple(asked)), shop, Planner(processes()))
     for offer in found.offers:
         lines = found.plan.table.lines
-        rows = [number for number, line in enumerate(lines) if line.route == offer.route]
-        assert sum(int(found.costs.lines[row, offer.column]) for row in rows) == offer.cost
+        (made,) = offer.parts
+        rows = [number for number, line in enumerate(lines) if line.route in made.routes]
+        costs = found.costs.parts[0].costs
+        assert sum(int(costs.lines[row, offer.column]) for row in rows) == offer.cost
         assert (
             0 <= offer.fixed_cost <= offer.cost <= offer.price
             or offer.price == shop.price_policy.minimum_charge
@@ -58,7 +60,10 @@ def test_no_cost_and_no_price_falls_as_quantity_rises(shop, job):
     for first in (1, 1_000, 59_000, 999_000):
         costs = plan.table.at(np.arange(first, first + 2_000))
         assert (np.diff(costs.by_kind, axis=2) >= 0).all()
-        assert (np.diff(prices_of_costs(costs.by_kind, shop.price_policy), axis=1) >= 0).all()
+        value = values(costs.by_kind, shop.price_policy)
+        assert (np.diff(value, axis=1) >= 0).all()
+        asked = np.arange(first, first + 2_000)
+        assert (np.diff(prices(value, asked, shop.price_policy), axis=1) >= 0).all()
 
 
 @settings(max_examples=30, deadline=None)
@@ -66,9 +71,9 @@ def test_no_cost_and_no_price_falls_as_quantity_rises(shop, job):
 def test_estimate_and_compare_name_the_same_winner(shop, job, asked):
     job, planner = replace(job, quantities=tuple(asked)), Planner(processes())
     best, compared = estimate(job, shop, planner), compare(job, shop, planner, up_to=max(asked))
-    assert [offer.route for offer in best.offers] == [
-        choices[0].route for choices in compared.choices
+    assert [offer.parts for offer in best.offers] == [
+        choices[0].parts for choices in compared.choices
     ]
     for offer in best.offers:
         (band,) = [b for b in compared.bands if b.first <= offer.quantity <= b.last]
-        assert best.plan.table.routes[offer.route].press.id == band.press
+        assert best.plan.table.routes[offer.parts[0].routes[0]].press.id == band.press

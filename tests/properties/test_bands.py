@@ -13,7 +13,7 @@ from strategies import jobs, shops
 from shop import demo, example, job, leaf, processes
 from sidelay.compare import find_bands, find_crossovers
 from sidelay.plan import Planner
-from sidelay.pricing import prices_of_costs
+from sidelay.pricing import prices, values
 
 MOST = 200_000
 CHUNK = 4_000
@@ -22,16 +22,15 @@ CHUNK = 4_000
 def brute_force(table, policy, most: int) -> np.ndarray:
     """The cheapest route at each quantity from 1 to most, each looked at on its own.
 
-    Cheapest by price, then by cost, then the first: a plain sort, not the code under test.
+    Cheapest by price, then by value, then the first: a plain sort, not the code under test.
     """
     winners = []
     for start in range(1, most + 1, CHUNK):
         asked = np.arange(start, min(start + CHUNK, most + 1))
         costs = table.at(asked)
-        price, number = prices_of_costs(costs.by_kind, policy), np.arange(len(table.routes))
-        order = np.lexsort(
-            (np.broadcast_to(number[:, None], price.shape), costs.total, price), axis=0
-        )
+        value, number = values(costs.by_kind, policy), np.arange(len(table.routes))
+        price = prices(value, asked, policy)
+        order = np.lexsort((np.broadcast_to(number[:, None], price.shape), value, price), axis=0)
         winners.append(order[0])
     return np.concatenate(winners)
 
@@ -55,18 +54,20 @@ def expand(bands, most: int) -> np.ndarray:
 @settings(max_examples=12, deadline=None)
 @given(shops(), jobs())
 def test_bands_equal_brute_force_over_every_integer_to_200_000(shop, wanted):
-    table = Planner(processes()).plan(wanted, shop).table
+    plan = Planner(processes()).plan(wanted, shop)
+    table = plan.table
     assume(table is not None)
-    found = expand(find_bands(table, shop, MOST), MOST)
+    found = expand(find_bands(plan.job_table, MOST), MOST)
     assert (found == presses_by_brute_force(table, shop, MOST)).all()
 
 
 @settings(max_examples=60, deadline=None)
 @given(shops(), jobs(), st.integers(1, 3_000))
 def test_bands_equal_brute_force_to_small_maxima(shop, wanted, most):
-    table = Planner(processes()).plan(wanted, shop).table
+    plan = Planner(processes()).plan(wanted, shop)
+    table = plan.table
     assume(table is not None)
-    found = expand(find_bands(table, shop, most), most)
+    found = expand(find_bands(plan.job_table, most), most)
     assert (found == presses_by_brute_force(table, shop, most)).all()
 
 
@@ -74,8 +75,9 @@ def test_bands_equal_brute_force_to_small_maxima(shop, wanted, most):
 def test_demo_plant_jobs_equal_brute_force_to_200_000(size):
     shop = demo()
     wanted = job(leaf(*size[:2], stock=shop.stocks[size[2]]))
-    table = Planner(processes()).plan(wanted, shop).table
-    found = expand(find_bands(table, shop, MOST), MOST)
+    plan = Planner(processes()).plan(wanted, shop)
+    table = plan.table
+    found = expand(find_bands(plan.job_table, MOST), MOST)
     assert (found == presses_by_brute_force(table, shop, MOST)).all()
 
 
@@ -84,17 +86,19 @@ def test_demo_plant_jobs_equal_brute_force_to_200_000(size):
 )
 def test_jobs_on_webs_reels_and_pieces_equal_brute_force_too(name):
     shop, wanted, most = demo(), example(name), 60_000
-    table = Planner(processes()).plan(wanted, shop).table
-    found = expand(find_bands(table, shop, most), most)
+    plan = Planner(processes()).plan(wanted, shop)
+    table = plan.table
+    found = expand(find_bands(plan.job_table, most), most)
     assert (found == presses_by_brute_force(table, shop, most)).all()
 
 
 @settings(max_examples=40, deadline=None)
 @given(shops(), jobs())
 def test_crossovers_tell_the_same_story_as_the_bands(shop, wanted):
-    table = Planner(processes()).plan(wanted, shop).table
+    plan = Planner(processes()).plan(wanted, shop)
+    table = plan.table
     assume(table is not None)
-    bands = find_bands(table, shop, MOST)
+    bands = find_bands(plan.job_table, MOST)
     by_quantity = {band.first: band for band in bands}
     for crossover in find_crossovers(bands):
         start = by_quantity[crossover.first_at]

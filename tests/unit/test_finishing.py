@@ -5,9 +5,9 @@ from math import ceil
 
 import pytest
 
-from shop import BLACK, bindery, leaf, stock, with_inks
+from shop import BLACK, bindery, leaf, plant, stock, with_inks
 from sidelay.feeds import ReelFeed, SheetFeed, WebFeed
-from sidelay.finishing import can_cut, findings, steps
+from sidelay.finishing import findings, steps, unfinishable
 from sidelay.imposition.reels import reel_layouts
 from sidelay.imposition.sheets import sheet_layouts
 from sidelay.machines import Deboss, Folder, Slitter, TableCutter, crosses
@@ -65,7 +65,7 @@ def test_steps_come_in_the_order_of_production():
         stock=stock(sheets=(ParentSheet(640, 900, "long", 0.1, "t"),)),
     )
     names = {
-        tuple(step.name for step in steps(part, layout, SHEETS, False, bindery()))
+        tuple(step.name for step in steps(part, layout, SHEETS, False, PLANT))
         for layout in layouts(part)
     }
     assert names == {("cut_parents", "cut", "fold")}
@@ -77,7 +77,7 @@ def test_a_sheet_that_is_the_piece_needs_no_knife():
     feed = SheetFeed(100, 330, 100, 482, 0, 0, 0, 0, ("one_side",))
     whole = [each for each in sheet_layouts(part, feed) if each.out == 1]
     assert {layout.up for layout in whole} == {1}
-    assert [steps(part, layout, SHEETS, False, bindery()) for layout in whole] == [()] * len(whole)
+    assert [steps(part, layout, SHEETS, False, PLANT) for layout in whole] == [()] * len(whole)
 
 
 @pytest.mark.parametrize(
@@ -89,27 +89,28 @@ def test_a_sheet_that_is_the_piece_needs_no_knife():
     ],
 )
 def test_what_the_folder_cannot_do_is_a_limit_with_a_remedy(part, code):
-    found = findings(part, SHEETS, False, bindery())
+    found = findings(part, SHEETS, False, PLANT)
     (finding,) = [each for each in found if each.severity == "limit"]
     assert finding.code == code
     assert finding.remedy
 
 
 def test_heavy_stock_is_to_be_scored_first():
-    (finding,) = findings(folded(1, 148, 210, gsm=200.0), SHEETS, False, bindery())
+    (finding,) = findings(folded(1, 148, 210, gsm=200.0), SHEETS, False, PLANT)
     assert (finding.severity, finding.code) == ("caution", "score_first")
 
 
 def test_an_unfolded_piece_meets_no_folder():
     heavy = leaf(800, 600, stock=stock(grammage_gsm=350.0))
-    assert findings(heavy, SHEETS, False, bindery()) == []
+    assert findings(heavy, SHEETS, False, PLANT) == []
 
 
 REEL = Reel(330, 2000, 0.6, "t")
 SLITTER = Slitter("slit", 15, 10, 120, 40, 0.5, 0.25, 140, 10, 0.005, "test")
 DEBOSS = Deboss(0.60, 45, 0.4, 60, 70, 0.02, ("coated",), 100, "test")
 TABLE = TableCutter("table", 6, 12, 0.5, "test")
-ON_REELS = replace(bindery(), slitter=SLITTER, deboss=DEBOSS)
+PLANT = plant()
+ON_REELS = plant(bindery=replace(bindery(), slitter=SLITTER, deboss=DEBOSS))
 LABELS = ReelFeed(100, 340, (), 1, 500, 5, False, False, False, 0.01)
 
 
@@ -139,7 +140,7 @@ def test_finished_reels_take_a_core_and_a_change_each():
 
 
 def test_without_a_slitter_no_reels():
-    (found,) = findings(leaf(kind="label"), LABELS, False, bindery())
+    (found,) = findings(leaf(kind="label"), LABELS, False, PLANT)
     assert (found.severity, found.code) == ("limit", "no_slitter")
     assert findings(leaf(kind="label"), LABELS, False, ON_REELS) == []
 
@@ -148,7 +149,7 @@ def test_a_flat_print_is_debossed_afterwards_where_somebody_does_it():
     part = with_inks(leaf(100, 200, impression="deep"), BLACK)
     (caution,) = findings(part, SHEETS, False, ON_REELS)
     assert (caution.severity, caution.code) == ("caution", "debossed_after")
-    (limit,) = findings(part, SHEETS, False, bindery())
+    (limit,) = findings(part, SHEETS, False, PLANT)
     assert (limit.severity, limit.code) == ("limit", "flat_print")
     deboss = steps(part, layouts(part)[0], SHEETS, False, ON_REELS)[-1]
     # 200 cm2, of which the die covers 40 %: 80 cm2 at 0.60 are 48; 60 for the set-up.
@@ -158,7 +159,7 @@ def test_a_flat_print_is_debossed_afterwards_where_somebody_does_it():
 
 def test_a_process_that_impresses_needs_no_deboss():
     part = leaf(100, 200, impression="deep")
-    assert findings(part, SHEETS, True, bindery()) == []
+    assert findings(part, SHEETS, True, PLANT) == []
     names = [step.name for step in steps(part, layouts(part)[0], SHEETS, True, ON_REELS)]
     assert "deboss" not in names
 
@@ -166,8 +167,8 @@ def test_a_process_that_impresses_needs_no_deboss():
 def test_a_section_folded_on_the_press_meets_no_folder():
     web = WebFeed(400, 813, 578, 578, 0, 0, 4, 2, True, True, 0.016)
     part = leaf(289, 380, kind="section", flat_width_mm=1156, flat_height_mm=760, pages=16, folds=3)
-    assert findings(part, web, False, bindery()) == []
-    assert findings(part, replace(web, folds=False), False, bindery())[0].code == "fold_size"
+    assert findings(part, web, False, PLANT) == []
+    assert findings(part, replace(web, folds=False), False, PLANT)[0].code == "fold_size"
 
 
 @pytest.mark.parametrize(
@@ -206,19 +207,19 @@ def test_rows_off_a_roll_and_thick_boards_are_cut_on_the_table_and_spoil_nothing
     poster = with_inks(leaf(594, 841, bleed_mm=3.0), BLACK)
     paper = stock(sheets=(), reels=(Reel(914, 50, 0.6, "t"),))
     poster = replace(poster, stock=paper)
-    shop = replace(bindery(), table_cutter=TABLE)
+    shop = plant(bindery=replace(bindery(), table_cutter=TABLE))
     layout = reel_layouts(poster, roll)[0]
     (cut,) = steps(poster, layout, roll, False, shop)
     assert (cut.name, cut.set_up_waste, cut.running_waste) == ("cut_on_table", 0, 0)
     assert cut.minutes == pytest.approx(0.5 + 2 * (0.594 + 0.841) / 12)
-    assert can_cut(poster, layout, roll, shop)
-    assert not can_cut(poster, layout, roll, bindery())
+    assert unfinishable(poster, layout, roll, shop) == []
+    assert [f.code for f in unfinishable(poster, layout, roll, PLANT)] == ["no_cutter"]
 
 
 def test_a_parent_too_large_for_the_knife_is_not_cut_before_printing():
     bed = SheetFeed(200, 3050, 200, 1600, 0, 0, 0, 0, ("one_side",))
     board = stock(caliper_um=3000.0, sheets=(ParentSheet(1220, 2440, "long", 17.5, "t"),))
     part = with_inks(leaf(420, 594, bleed_mm=0.0, stock=board), BLACK)
-    shop = replace(bindery(), table_cutter=TABLE)
-    kept = [each for each in sheet_layouts(part, bed) if can_cut(part, each, bed, shop)]
+    shop = plant(bindery=replace(bindery(), table_cutter=TABLE))
+    kept = [each for each in sheet_layouts(part, bed) if not unfinishable(part, each, bed, shop)]
     assert {each.out for each in kept} == {1}

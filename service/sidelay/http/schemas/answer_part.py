@@ -7,8 +7,9 @@ from typing import get_args
 from marshmallow import fields, validate
 
 from ...feeds import FEED_KINDS, WORK_STYLES
+from ...machines import Unit
 from ...work import Delivery
-from .answer_fields import Answer, many, money, number, one, pair, text, whole
+from .answer_fields import Answer, many, money, number, one, pair, switch, text, whole
 
 PROCESS = "id of a process"
 PRESS = "id of a press of the plant"
@@ -17,7 +18,9 @@ PRESS = "id of a press of the plant"
 class SheetsSchema(Answer):
     """Cycles of the press (sheets, cut-offs, repeats, pieces), good and spoiled."""
 
-    good = whole("sheets that come off the press sound", "{sheet}")
+    net = whole("for the pieces delivered, nothing spoiled", "{sheet}")
+    finishing_waste = whole("spoiled after the press: cutting, folding, binding", "{sheet}")
+    good = whole("sheets that come off the press sound: net and finishing waste", "{sheet}")
     make_ready = whole("spoiled before the first good one", "{sheet}")
     running_waste = whole("spoiled while running", "{sheet}")
     total = whole("all sheets through the press", "{sheet}")
@@ -121,16 +124,57 @@ class LineSchema(Answer):
     count = number("how many of them at this quantity; only in a trace", optional=True)
 
 
+class StepSchema(Answer):
+    """One operation after the press, in the order of production."""
+
+    operation = text("what is done; an open list that the plant keeps")
+    machine = text('id of the machine, or of what is bought out; "" where the plant has but one')
+    bought_out = switch("whether another shop does it")
+    unit = text("what goes in", words=get_args(Unit))
+    into = whole("units that go in")
+    out = whole("units that come out sound")
+    per = whole("units that are done at once: a lift, a pack")
+    lots = whole("lifts or packs, begun ones counted")
+    set_up_min = number("set-up", "min")
+    run_min = number("running, a least charge included", "min")
+    crew = number("people at it")
+    lead_days = number("working days until bought-out work is back, or its tool is there", "d")
+    because = text("how the rate came about")
+
+
+class CopyStepSchema(StepSchema):
+    """One operation on finished copies."""
+
+    lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
+
+
+class SectionSchema(Answer):
+    """Sections of one size, each printed from forms of its own; or one press of several."""
+
+    process = text(PROCESS)
+    press = text(PRESS)
+    pages = whole("pages of one section; of a plateless press, of the copy", "{page}")
+    times = whole("sections alike")
+    layout = one(LayoutSchema, "how one lies on the sheet; carriers of all of them")
+    sheets = one(SheetsSchema, "sheets of all of them")
+    hours = number("press hours of all of them", "h")
+    run = one(RunSchema, "how the press runs one of them")
+
+
 class OfferPartSchema(Answer):
     """One part of an offer: what it is made on, and from what."""
 
     part = text("name of the part")
     process = text(PROCESS)
     press = text(PRESS)
+    per_copy = whole("how many of it a copy has", "{piece}")
+    split = text('how its pages are split, "" where there is nothing to split')
     stock = one(PartStockSchema, "the stock used")
-    layout = one(LayoutSchema, "how it lies on the sheet")
-    sheets = one(SheetsSchema, "sheets used")
+    layout = one(LayoutSchema, "how it lies on the sheet; of several sections, the leading ones")
+    sheets = one(SheetsSchema, "sheets used, all sections together")
     mass_kg = number("paper of the finished pieces, for carriage; ink left out", "kg")
     hours = number("press hours, make-ready and wash-up included", "h")
-    run = one(RunSchema, "how the press runs it")
+    run = one(RunSchema, "how the press runs it; of several sections, the leading ones")
+    sections = many(SectionSchema, "of pages that are bound; none elsewhere")
+    operations = many(StepSchema, "what is done after the press, in the order of production")
     lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)

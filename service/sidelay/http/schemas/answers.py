@@ -7,6 +7,7 @@ from marshmallow import fields
 from ...feeds import WORK_STYLES
 from .answer_fields import (
     Answer,
+    Money,
     figure_or_word,
     many,
     money,
@@ -18,7 +19,8 @@ from .answer_fields import (
     texts,
     whole,
 )
-from .answer_part import PRESS, PROCESS, OfferPartSchema, SheetsSchema
+from .answer_job import BookSchema, CostCentreSchema, DeliverySchema
+from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 
 CORE_FINDINGS = (
     "size_above",
@@ -51,6 +53,12 @@ CORE_FINDINGS = (
     "fold_count",
     "fold_grammage",
     "score_first",
+    "no_cutter",
+    "pages_left_over",
+    "operation_needs_sheets",
+    "operation_on_copies",
+    "operation_on_pages",
+    "operation_on_parts",
     "operation_unknown",
     "operation_machine",
     "finish_not_offered",
@@ -100,6 +108,17 @@ class PriceSchema(Answer):
     per_piece = money("net divided by the pieces, four decimals more than the currency has")
     per_1000 = money("net for 1,000 pieces")
     run_on_per_1000 = money("for a further 1,000 on the same press in the same run")
+    same_price_to = whole(
+        "the largest quantity that costs no more, where a minimum charge or a lower margin makes "
+        "it so; null where it does not",
+        "{piece}",
+        nullable=True,
+    )
+    cash = Money(
+        required=True,
+        allow_none=True,
+        metadata={"description": "to pay in cash; null where the plant rounds no cash"},
+    )
     currency = text("ISO 4217")
 
 
@@ -145,10 +164,11 @@ class UnavailableSchema(Answer):
 
 
 class CautionSchema(FindingSchema):
-    """Something to know about making the job on a press that can."""
+    """Something to know about making a part on a press that can."""
 
     process = text(PROCESS)
     press = text(PRESS)
+    part = text("name of the part")
 
 
 class SafetySchema(Answer):
@@ -167,7 +187,9 @@ class OfferSchema(Answer):
     route = many(RouteStepSchema, "the press of each part")
     price = one(PriceSchema, "what the customer pays")
     cost = one(CostSchema, "what it costs the plant")
+    delivery = one(DeliverySchema, "how many copies may be delivered")
     parts = many(OfferPartSchema, "what each part is made on, and from what")
+    operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
 
 
 class EstimateSchema(Answer):
@@ -176,13 +198,18 @@ class EstimateSchema(Answer):
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
     plant = one(PlantHeadSchema, "the plant that priced it")
+    binding = one(BookSchema, "null where nothing is bound", nullable=True)
     estimates = many(
         OfferSchema, "one for each quantity in the order asked; none when no press can"
     )
+    findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
     excluded = many(ExcludedSchema, "presses that cannot, and why")
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
     safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
+    rates = many(
+        CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
+    )
 
 
 class ChoiceSchema(Answer):
@@ -202,6 +229,7 @@ class ChoiceSchema(Answer):
     sheets = one(SheetsSchema, "sheets used")
     hours = number("press hours, make-ready and wash-up included", "h")
     parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
+    operations = many(CopyStepSchema, 'only with detail "lines" or "trace"', optional=True)
 
 
 class QuantitySchema(Answer):
@@ -221,10 +249,11 @@ class StretchSchema(Answer):
 
 
 class BandSchema(StretchSchema):
-    """Whole quantities, both ends included, at which a press is the cheapest."""
+    """Whole quantities, both ends included, at which the same presses are the cheapest."""
 
     process = text(PROCESS)
     press = text(PRESS)
+    route = many(RouteStepSchema, "the press of each part")
 
 
 class CrossoverSchema(Answer):
@@ -323,14 +352,19 @@ class ComparisonSchema(Answer):
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
     plant = one(PlantHeadSchema, "the plant that priced it")
+    binding = one(BookSchema, "null where nothing is bound", nullable=True)
     quantities = many(QuantitySchema, "one for each quantity in the order asked")
     bands = many(BandSchema, "from 1 to up_to without a gap; none when no press can")
     crossovers = many(CrossoverSchema, "where processes take over from each other")
     characteristics = many(CharacteristicSchema, "one for each process of the plant")
+    findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
     excluded = many(ExcludedSchema, "presses that cannot, and why")
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
     safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
+    rates = many(
+        CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
+    )
     curves = many(CurveSchema, "only when asked for", optional=True)
 
 

@@ -9,23 +9,9 @@ from marshmallow import fields
 from ...feeds import FEED_KINDS, WORK_STYLES
 from ...job import Kind
 from ..faults import FAULT_CODES
-from .answer_fields import Answer, many, money, number, one, switch, text, texts, whole
+from .answer_fields import Answer, many, number, one, switch, text, texts, whole
+from .answer_job import CostCentreSchema
 from .answers import FactsSchema, PlantHeadSchema
-
-# Items that an hourly rate may have, in their order.
-RATE_ITEMS = (
-    "depreciation",
-    "capital_recovery",
-    "occupancy",
-    "insurance",
-    "wages",
-    "supervision",
-    "power",
-    "repairs",
-    "supplies",
-    "factory_overhead",
-    "administration",
-)
 
 
 class ProcessSchema(FactsSchema):
@@ -175,35 +161,6 @@ class PlantStockSchema(Answer):
     sheets = many(StockSheetSchema, "sheets it is bought in")
     reels = many(StockReelSchema, "reels it is bought in")
     blanks = many(StockBlankSchema, "pieces it is bought as")
-
-
-class RateItemSchema(Answer):
-    """One item of an hourly rate."""
-
-    item = text("what it is for", open_words=RATE_ITEMS)
-    per_year = money("for a year, in the plant's currency")
-    because = text("how it was computed")
-
-
-class RateBuildSchema(Answer):
-    """What an hourly rate is made of."""
-
-    items = many(RateItemSchema, "fixed, then direct, then overhead; items of nought left out")
-    chargeable_hours = number("hours of a year that are charged, make-ready included", "h/a")
-    total_per_year = money("the items together; over the chargeable hours it is the rate")
-
-
-class CostCentreSchema(Answer):
-    """A place where hours are spent."""
-
-    id = text("id of the cost centre")
-    name = text("name to show")
-    rate_per_hour = money(
-        "all-inclusive rate of a chargeable hour, in the plant's currency; a rate that is built "
-        "is rounded here and not where jobs are costed"
-    )
-    build = one(RateBuildSchema, "null where the rate is given outright", nullable=True)
-    source = text("where its figures come from")
 
 
 class PlantSchema(PlantHeadSchema):
