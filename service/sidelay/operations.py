@@ -292,8 +292,8 @@ def _rate(machine: FinishingMachine, wish: Operation, item: Item) -> str:
 def _pace(an_hour: float, what: str, per: int) -> str:
     """A pace in lots: by the minute where there is at least one in it."""
     if an_hour >= 60:
-        return f"{an_hour / 60:g} {what} of {per:,} a minute"
-    return f"{an_hour:g} {what} of {per:,} an hour"
+        return f"{an_hour / 60:.3g} {what} of {per:,} a minute"
+    return f"{an_hour:.4g} {what} of {per:,} an hour"
 
 
 def _number(number: int, what: str) -> str:

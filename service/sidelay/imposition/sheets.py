@@ -73,8 +73,11 @@ class _Laid(NamedTuple):
     up: int
     pattern: Pattern
 
-    def burden(self, gutter_between: bool) -> tuple[float, ...]:
-        """Everything in which it can cost more than another of its style; less is better."""
+    def burden(self, gutter_between: bool, dies: bool) -> tuple[float, ...]:
+        """Everything in which it can cost more than another of its style; less is better.
+
+        dies: whether each piece on the sheet takes a die of its own
+        """
         sheet = self.sheet
         out = sheet.parts_across * sheet.parts_along
         halves = self.up // self.pattern.up
@@ -86,6 +89,7 @@ class _Laid(NamedTuple):
             sheet_cuts(self.pattern, halves, gutter_between=gutter_between),
             sheet.parts_across + sheet.parts_along,
             -out,
+            self.up if dies else 0,
             # Turned rather than tumbled: the same edge stays in the gripper.
             self.style == "work_and_tumble",
         )
@@ -125,7 +129,12 @@ def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     """
     gutter_between = part.bleed_mm > 0 or part.gutter_mm > 0
     return _sheet_layouts(
-        feed, part.stock.sheets, _cell(part), gutter_between, len(part.sides) == 2
+        feed,
+        part.stock.sheets,
+        _cell(part),
+        gutter_between,
+        len(part.sides) == 2,
+        part.kind == "carton",
     )
 
 
@@ -163,6 +172,7 @@ def _sheet_layouts(
     cell: _Cell,
     gutter_between: bool,
     two_sided: bool,
+    dies: bool,
 ) -> tuple[Layout, ...]:
     longest = max(feed.max_width_mm, feed.max_length_mm)
     imposer = Imposer((cell.width, cell.height), longest, cell.gutter)
@@ -173,7 +183,7 @@ def _sheet_layouts(
         for style in _styles(feed, two_sided)
         if (laid := _lay(feed, sheet, cell, style, imposer))
     ]
-    burdens = [laid.burden(gutter_between) for laid in found]
+    burdens = [laid.burden(gutter_between, dies) for laid in found]
     kept = unbeaten(burdens, [_ONE_FORM.get(laid.style, laid.style) for laid in found])
     return tuple(found[number].layout() for number in kept)
 
