@@ -51,8 +51,8 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
     its leading route alone.
     """
     lines = [
-        *(_proof(number, route, job, plant) if route.leading else ()),
-        _stock(number, route),
+        *(_proof(number, route, job, plant) if route.leading and route.feeds is None else ()),
+        *(() if route.on_shells else (_stock(number, route),)),
         *_press_time(number, route, plant),
         *(line for charge in route.charges for line in _charge(number, route, charge)),
         *_finishing(number, route, plant),

@@ -19,6 +19,7 @@ from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .press_ways import Draft, ways_on
 from .processes import PressUnavailable, Processes
+from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
 from .work import Finding, Process
 
@@ -160,8 +161,11 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
 
 
 def _names(parts: Sequence[_PartPlan]) -> list[list[tuple[str, str]]]:
-    """Press and split of every way of every part."""
-    return [[(press.press.id, draft.because) for press, draft in part.ways] for part in parts]
+    """Presses and split of every way of every part."""
+    return [
+        [(each.press.id, f"{draft.shell} {draft.because}") for each, draft in part.ways]
+        for part in parts
+    ]
 
 
 def _makeup(
@@ -188,12 +192,13 @@ def _plan_part(
     chosen: tuple[InstalledPress, ...],
     bound: Bound | None,
 ) -> _PartPlan:
+    whole = in_one_go(part)
     ways: list[tuple[InstalledPress, Draft]] = []
     excluded, unavailable, cautions = [], [], []
     for installed in chosen:
         process, press = installed.process, installed.press
         try:
-            found, drafts = ways_on(installed, part, job, plant, processes, bound)
+            found, drafts = ways_on(installed, whole, job, plant, processes, bound)
         except PressUnavailable as fault:
             unavailable.append(Unavailable(process, press.id, fault.reference))
             continue
@@ -203,7 +208,17 @@ def _plan_part(
         else:
             limits = tuple(finding for finding in found if finding.severity == "limit")
             excluded.append(Excluded(process, press.id, part.name, limits))
+    shells, failed = shell_ways(part, chosen, job, plant, processes)
+    excluded = [each for each in excluded if each.press not in {p.press.id for p, _ in shells}]
+    unavailable += [Unavailable(process, press, reference) for process, press, reference in failed]
+    ways = sorted([*ways, *shells], key=_fixed_order)
     return _PartPlan(tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
+
+
+def _fixed_order(way: tuple[InstalledPress, Draft]) -> tuple[str, str, tuple[str, str]]:
+    """By process and press, those through the same presses beside each other."""
+    installed, draft = way
+    return installed.process, installed.press.id, draft.shell or ("", "")
 
 
 def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Plant) -> PartTable:
@@ -214,9 +229,18 @@ def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Pla
         stretches = []
         for stretch in draft.stretches:
             stretches.append(tuple(range(len(routes), len(routes) + len(stretch))))
-            routes += stretch
+            fed = stretches[0][0]
+            routes += [
+                route if route.feeds is None else replace(route, feeds=fed) for route in stretch
+            ]
         numbered.append(
-            Way(installed.process, installed.press.id, tuple(stretches), draft.because)
+            Way(
+                installed.process,
+                installed.press.id,
+                tuple(stretches),
+                draft.because,
+                draft.shell,
+            )
         )
     lines = [
         line

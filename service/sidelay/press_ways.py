@@ -37,10 +37,14 @@ _STYLES_OF_LEAVES = ("one_side", "sheetwise", "perfecting")
 
 @dataclass(frozen=True)
 class Draft:
-    """One way to make a part on a press: for each stretch of it every route that could be taken."""
+    """One way to make a part on a press: for each stretch of it every route that could be taken.
+
+    shell: process and press that print shells before, None where there are none
+    """
 
     stretches: tuple[tuple[Route, ...], ...]
     because: str = ""
+    shell: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True)
