@@ -23,8 +23,10 @@ from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
 from .work import Finding, Process
 
-# A plan of a job on the demo plant takes about 0.4 MB.
+# A plan of one part on the demo plant has some 900 lines and takes about 0.4 MB; one of a bound
+# book ten times as much. So many lines are kept in all, in so many plans at most.
 PLANS_KEPT = 128
+LINES_KEPT = 120_000
 
 
 @dataclass(frozen=True)
@@ -81,12 +83,20 @@ class Plan:
         return self.job_table.first.table if self.job_table else None
 
 
+    @property
+    def lines(self) -> int:
+        """Lines of all its tables: what it takes to keep."""
+        makeups = self.job_table.makeups if self.job_table else ()
+        return sum(len(part.table.lines) for makeup in makeups for part in makeup.parts)
+
+
 class Planner:
     """Plans jobs on the plug-ins at hand, and keeps the plans asked for last."""
 
     def __init__(self, processes: Processes) -> None:
         self.processes = processes
         self._kept: OrderedDict[tuple[object, ...], Plan] = OrderedDict()
+        self._lines = 0
 
     def plan(
         self,
@@ -115,8 +125,10 @@ class Planner:
         if plan.unavailable:
             return  # a plug-in that failed once may answer next time
         self._kept[key] = plan
-        if len(self._kept) > PLANS_KEPT:
-            self._kept.popitem(last=False)
+        self._lines += plan.lines
+        while len(self._kept) > PLANS_KEPT or (self._lines > LINES_KEPT and len(self._kept) > 1):
+            _, oldest = self._kept.popitem(last=False)
+            self._lines -= oldest.lines
 
 
 @dataclass(frozen=True)
