@@ -150,7 +150,9 @@ def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
     if len(table.per_copy) > 1:
         # What cannot win is left out before the many looks; but of the first part it is the price
         # that decides, which the contest itself narrows by.
-        slim = table.narrowed(table.at(first_quantities(up_to)))
+        steps = columns(table.policy.thresholds)
+        looked_at = np.unique(np.concatenate([first_quantities(up_to), steps]))
+        slim = table.narrowed(table.at(looked_at))
         whole_first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
         further = range(1, len(table.per_copy))
         contests = [
@@ -193,8 +195,9 @@ class _Contest:
 
     def look(self, quantities: Quantities) -> tuple[Cents, Array]:
         policy, n = self._table.policy, len(quantities)
-        found = self._table.at(np.concatenate([quantities, columns(policy.thresholds)]))
-        self._seen = [makeup.parts[0].route_value[:, :n] for makeup in found.makeups]
+        asked = np.concatenate([quantities, columns(policy.thresholds)])
+        found, rising = self._table.at(asked), np.argsort(asked, kind="stable")
+        self._seen = [makeup.parts[0].route_value[:, rising] for makeup in found.makeups]
         value = found.value[:, :n]
         if self._by_value:
             return np.zeros(value.shape, dtype=np.int64), value

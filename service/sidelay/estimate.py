@@ -13,7 +13,9 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
+from .curve import Array
 from .job import Job
 from .job_table import JobCosts, JobTable, MakeupCosts, columns
 from .money import Cents
@@ -24,8 +26,8 @@ from .ranking import cheapest_of
 from .ways import cost_by_kind
 
 RUN_ON = 1000
-# Beyond this no larger quantity at the same price is looked for.
-MOST_SOUGHT = 100_000_000
+# Larger quantities at the same price are looked for up to 2 to this power more.
+DOUBLINGS = 27
 
 
 class Made(NamedTuple):
@@ -41,8 +43,8 @@ class Offer(NamedTuple):
     parts: how each part is made, in the order of the job; makeup: with which binder
     cost, fixed_cost: all of it, and the part that is there before the first copy
     price: net of tax; run_on_price: for a further 1,000 on the same press
-    same_price_to: the largest quantity that costs no more, where the price policy makes it so; None
-        where it does not
+    same_price_to: the largest quantity that the plant does for no more money, on whichever press;
+        None where one more costs more, and where the offer is not the best
     same_price_to: the largest quantity that costs no more, where the price policy makes it so
     beaten: the next cheapest routes of the first part on the same press, and how much dearer
     column: where the quantity stands in the costs
@@ -88,7 +90,7 @@ def estimate(
 
 
 class PricedJob:
-    """A job costed and priced at the quantities asked, at a further 1,000 of each, and at nought.
+    """A job costed and priced at the quantities asked, a further 1,000 and one more, and nought.
 
     costs: at all of them; price, price_further: for each way of the first part [way, quantity]
     """
@@ -97,22 +99,32 @@ class PricedJob:
         self.table, self.quantities = table, tuple(quantities)
         asked, policy = columns(quantities), table.policy
         steps = columns(policy.thresholds)
-        self.costs = table.at(np.concatenate([asked, asked + RUN_ON, [0], steps]))
-        self._n, value = len(asked), self.costs.value
-        n, at_steps = self._n, value[:, 2 * self._n + 1 :]
+        self.costs = table.at(np.concatenate([asked, asked + RUN_ON, asked + 1, [0], steps]))
+        self._n = n = len(asked)
+        value, self._nought = self.costs.value, 3 * n
+        self._at_steps = value[:, self._nought + 1 :]
         self.value, self._further = value[:, :n], value[:, n : 2 * n]
-        self.price = prices(self.value, asked, policy, at_steps)
-        self.price_further = prices(self._further, asked + RUN_ON, policy, at_steps)
-        self._at_steps = at_steps
-        self._alone: dict[int, JobTable] = {}
+        self.price = self._prices(self.value, asked)
+        self.price_further = self._prices(self._further, asked + RUN_ON)
+        self._price_of_one_more = self._prices(value[:, 2 * n : 3 * n], asked + 1).min(axis=0)
+
+    def _prices(self, value: Array, quantities: NDArray[np.int64]) -> Cents:
+        return prices(value, quantities, self.table.policy, self._at_steps)
 
     def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
         """Return the best offer of each press at each quantity, the cheapest first."""
         by_press = [self.offers_of(ways) for ways in self.table.first.by_press().values()]
-        return tuple(
-            tuple(sorted(offers, key=lambda o: (o.price, self._value(o), o.parts[0].way)))
+        ranked = [
+            sorted(offers, key=lambda o: (o.price, self._value(o), o.parts[0].way))
             for offers in zip(*by_press, strict=True)
-        )
+        ]
+        return tuple((self._told(best), *others) for best, *others in ranked)
+
+    def _told(self, best: Offer) -> Offer:
+        """Tell of the best offer how many more cost no more."""
+        if self._price_of_one_more[best.column] > best.price:
+            return best
+        return best._replace(same_price_to=self._same_price_to(best))
 
     def _value(self, offer: Offer) -> float:
         return float(self.value[offer.parts[0].way, offer.column])
@@ -143,10 +155,10 @@ class PricedJob:
             makeup=makeup,
             parts=parts,
             cost=int(_by_kind(found, parts, column).sum()),
-            fixed_cost=int(_by_kind(found, parts, 2 * self._n).sum()),
+            fixed_cost=int(_by_kind(found, parts, self._nought).sum()),
             price=price,
             run_on_price=int(self.price_further[further, column]) - price,
-            same_price_to=self._same_price_to(way, price, column),
+            same_price_to=None,
             beaten=self._beaten(makeup, ways, parts[0], price, column),
             column=column,
         )
@@ -177,43 +189,27 @@ class PricedJob:
         whole = least + float(self.costs.makeups[makeup].others[column])
         return second_made, self._price_of(whole, made.way, column) - price
 
-    def _same_price_to(self, way: int, price: int, column: int) -> int | None:
-        """Return the largest quantity that costs no more, where the price policy makes it so.
+    def _same_price_to(self, best: Offer) -> int:
+        """Return the largest quantity that costs no more than an offer.
 
-        That is under the minimum charge, and where a lower margin makes more cheaper. It is found
-        by trying ever closer quantities, since no price falls as quantity rises.
+        No price falls as quantity rises, so it is closed in on: by doubling, then by ever closer
+        quantities, many at a look.
         """
-        policy, quantity = self.table.policy, self.quantities[column]
-        least = np.array([[self.value[way, column]]])
-        never = np.full((1, len(policy.thresholds)), 1e15)
-        plain = prices(least, columns([quantity]), policy, never)
-        if price != policy.minimum_charge and price >= int(plain[0, 0]):
-            return None
-        low, step = quantity, max(1, quantity // 2)
-        while self._price_at(way, low + step) <= price and low < MOST_SOUGHT:
-            low, step = low + step, step * 2
-        high = low + step
-        while high - low > 1:
-            middle = (low + high) // 2
-            if self._price_at(way, middle) <= price:
-                low = middle
-            else:
-                high = middle
+        doubled = best.quantity + 2 ** np.arange(DOUBLINGS, dtype=np.int64)
+        low, high = best.quantity, int(doubled[-1])
+        tried = doubled
+        while tried.size:
+            fits = self._best_prices(tried) <= best.price
+            low = max(low, int(tried[fits].max(initial=low)))
+            high = min(high, int(tried[~fits].min(initial=high)))
+            tried = np.unique(np.linspace(low, high, 34).astype(np.int64)[1:-1])
+            tried = tried[(tried > low) & (tried < high)]
         return low
 
-    def _price_at(self, way: int, quantity: int) -> int:
-        asked = columns([quantity])
-        value = self._one_way(way).at(asked).value
-        found = prices(value, asked, self.table.policy, self._at_steps[way : way + 1])
-        return int(found[0, 0])
-
-    def _one_way(self, way: int) -> JobTable:
-        """Return the job with one way of its first part; kept, since it is asked again."""
-        if way not in self._alone:
-            self._alone[way] = self.table.with_first(
-                [makeup.parts[0].only(way) for makeup in self.table.makeups]
-            )
-        return self._alone[way]
+    def _best_prices(self, quantities: NDArray[np.int64]) -> Cents:
+        """Return the least price of all ways at each quantity."""
+        least: Cents = self._prices(self.table.at(quantities).value, quantities).min(axis=0)
+        return least
 
     def _price_of(self, of_job: float, way: int, column: int) -> int:
         """Return the price of another value of the job at one quantity."""

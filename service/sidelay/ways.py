@@ -133,16 +133,6 @@ class PartTable:
         ]
         return PartTable(self.table.subset(rows), ways)
 
-    def only(self, way: int) -> PartTable:
-        """Return the table of one way alone, with all its routes."""
-        own = self.ways[way]
-        needed = [n for stretch in own.stretches for n in stretch]
-        fed = [self.routes[n].feeds for n in needed]
-        rows = sorted({*needed, *(n for n in fed if n is not None)})
-        at = {route: place for place, route in enumerate(rows)}
-        stretches = tuple(tuple(at[n] for n in stretch) for stretch in own.stretches)
-        return PartTable(self.table.subset(rows), [replace(own, stretches=stretches)])
-
     def _rows_by_stretch(self) -> list[tuple[int, ...]]:
         return [stretch for way in self.ways for stretch in way.stretches]
 

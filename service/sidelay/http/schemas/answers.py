@@ -109,8 +109,8 @@ class PriceSchema(Answer):
     per_1000 = money("net for 1,000 pieces")
     run_on_per_1000 = money("for a further 1,000 on the same press in the same run")
     same_price_to = whole(
-        "the largest quantity that costs no more, where a minimum charge or a lower margin makes "
-        "it so; null where it does not",
+        "the largest quantity that costs no more, on whichever press; null where one more costs "
+        "more, and on choices that are not the first",
         "{piece}",
         nullable=True,
     )
