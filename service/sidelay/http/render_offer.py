@@ -119,9 +119,9 @@ class OfferWriter:
     def steps(self, offer: Offer) -> Iterator[Step]:
         """Yield every step of finishing and binding of an offer, in the order of production."""
         for number, made in enumerate(offer.parts):
-            for route in self.part_writer(number).routes(made):
+            for route in self.part_writer(number, offer.makeup).routes(made):
                 yield from (*route.steps, *route.gathering)
-        yield from self._table.assembly.steps
+        yield from self._table.makeups[offer.makeup].assembly.steps
 
     def operations(self, offer: Offer) -> list[dict[str, Any]]:
         """Return what is done to the copies, in the order of production."""
