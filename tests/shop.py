@@ -9,11 +9,15 @@ from pathlib import Path
 from typing import Any
 
 import sidelay
+from sidelay.estimate import estimate
+from sidelay.http.asked import Asked
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
+from sidelay.http.render import write_estimate
 from sidelay.http.schemas.request import load_request
 from sidelay.job import PROCESS_INKS, Ink, Job, Part, Side
 from sidelay.machines import Bindery, Folder, Guillotine
+from sidelay.plan import Planner
 from sidelay.plant import CostCentre, InstalledPress, Plant, ProofRate
 from sidelay.plant_file import read_plant
 from sidelay.pricing import PricePolicy
@@ -56,6 +60,14 @@ def example(name: str) -> Job:
     """One of the jobs under openapi/examples, read on the demo plant."""
     data, found = load_request(json.loads((EXAMPLES / f"{name}.json").read_text()))
     return read_job(data, demo(), Faults(found))
+
+
+def answer(of: Plant, *, only_presses: tuple[str, ...] = (), **wanted: Any) -> dict[str, Any]:
+    """The answer of /estimate on a plant, with cost lines; wanted: members of the job."""
+    data, found = load_request({"job": {"title": "test", **wanted}, "plant": of.id})
+    wish = read_job(data, of, Faults(found))
+    result = estimate(wish, of, Planner(processes()), only_presses=only_presses)
+    return write_estimate(result, Asked(wish, of, "0" * 16, (), (), "lines", 1_000_000, False))
 
 
 def press(process: str, **figures: Any) -> InstalledPress:

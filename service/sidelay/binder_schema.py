@@ -92,7 +92,7 @@ class BinderSchema(Strict):
     price_per_1000_sections = figure(
         "{currency}", 0, 1e6, "bought out: for 1,000 sections gathered or sewn", default=0
     )
-    least_price = figure("{currency}", 0, 1e6, "bought out: least price of a job", default=0)
+    least_price = figure("{currency}", 0, 1e6, "bought out: least for a job with set-up", default=0)
     lead_days = figure("d", 0, 200, "working days until bought-out work is back", default=0)
     spine_allowance_mm = figure(
         "mm", 0, 10, "on the spine of a soft cover for score and glue", default=0

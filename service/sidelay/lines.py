@@ -271,6 +271,6 @@ def step_lines(
     if step.price:
         label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, {step.material}"
         bought = Line(*where, label, step.kind, step.price, 1.0, step.unit, meter, because, source)
-        yield bought._replace(
-            divisor=lots, least=step.least_price / step.price, lead_days=step.lead_days
-        )
+        # The least price of a job has its set-up in it.
+        least = max(0.0, step.least_price - step.set_up_price)
+        yield bought._replace(divisor=lots, least=least / step.price, lead_days=step.lead_days)

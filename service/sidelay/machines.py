@@ -168,7 +168,8 @@ class Step:
     kind: what that money is for the price policy
     machine: id of the machine, or of what is bought out; "" where the plant has but one
     crew: people at it, whom the rate of the cost centre pays
-    least_min: least minutes charged for running it; least_price: least money bought out
+    least_min: least minutes charged for running it
+    least_price: least money bought out, its set-up in it and its tool apart
     lead_days: working days until bought-out work is back, or until its tool is there
     material: what the money for each `per` units buys, where it is no work bought out
     """

@@ -92,7 +92,7 @@ class OperationSchema(Strict):
     price_set_up = _money("{currency}", "bought out: a job, each side that takes a pass")
     price_per_1000 = _money("{currency}", "bought out: 1,000 units, each pass", 1e6)
     price_per_m2 = _money("{currency}/m2", "bought out: the area covered", 1000)
-    least_price = _money("{currency}", "bought out: the least for a job")
+    least_price = _money("{currency}", "bought out: the least for a job, with set-up")
     lead_days = figure("d", 0, 120, "working days until work or tool is there", default=0)
     min_width_mm = figure("mm", 0, 5000, "narrowest that goes in", default=0)
     max_width_mm = _limit("mm", 1, 5000, "widest that goes in")

@@ -127,8 +127,11 @@ class Stock:
 
     @property
     def coated(self) -> bool:
-        """Whether ink stays on a coating instead of sinking into the fibres."""
-        return self.grade.startswith("coated")
+        """Whether ink stays on a coating instead of sinking into the fibres.
+
+        Board that is coated on the side to be printed is told by its finish: folding boxboard.
+        """
+        return self.grade.startswith("coated") or self.finish.startswith("coated")
 
     @property
     def price(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import orjson
@@ -10,6 +10,7 @@ import orjson
 from ..bookwork import innermost_page_mm
 from ..compare import Band, Characteristic, Comparison, PressCurve
 from ..estimate import Estimate, Offer
+from ..finishing_safety import safety_of
 from ..money import decimal_text
 from ..plan import Plan
 from ..plant import Plant
@@ -72,6 +73,7 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
         "binding": _binding(result.plan),
         "estimates": estimates,
         **_left_out(result.plan),
+        "safety_finishing": _finishing_safety(result.offers, writer, asked),
         **_rates(result.plant, asked),
     }
 
@@ -107,6 +109,9 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
         ],
         "characteristics": [_characteristic(row, writer) for row in result.characteristics],
         **_left_out(result.plan),
+        "safety_finishing": _finishing_safety(
+            [offer for offers in choices for offer in offers], writer, asked
+        ),
         **_rates(result.plant, asked),
     }
     if asked.curves:
@@ -224,6 +229,17 @@ def _left_out(plan: Plan) -> dict[str, Any]:
             {"process": each.id, "cautions": list(each.cautions)} for each in plan.processes
         ],
     }
+
+
+def _finishing_safety(
+    offers: Sequence[Offer], writer: OfferWriter, asked: Asked
+) -> list[dict[str, Any]]:
+    """Return what can hurt someone in finishing, for each operation that an offer has."""
+    steps = (step for offer in offers for step in writer.steps(offer))
+    return [
+        {"operation": name, "cautions": list(cautions)}
+        for name, cautions in safety_of(steps, uses=asked.job.uses)
+    ]
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from ..estimate import Made, Offer
 from ..job import Job
 from ..job_table import JobCosts, JobTable
+from ..machines import Step
 from ..money import decimal_text, share_text
 from ..plan import Plan
 from ..plant import Plant
@@ -113,6 +115,13 @@ class OfferWriter:
             self.part_writer(number, offer.makeup).part(made, offer.column, beaten[number])
             for number, made in enumerate(offer.parts)
         ]
+
+    def steps(self, offer: Offer) -> Iterator[Step]:
+        """Yield every step of finishing and binding of an offer, in the order of production."""
+        for number, made in enumerate(offer.parts):
+            for route in self.part_writer(number, offer.makeup).routes(made):
+                yield from (*route.steps, *route.gathering)
+        yield from self._table.makeups[offer.makeup].assembly.steps
 
     def operations(self, offer: Offer) -> list[dict[str, Any]]:
         """Return what is done to the copies, in the order of production."""

@@ -7,7 +7,7 @@ from typing import get_args
 from marshmallow import fields, validate
 
 from ...job import BindingEdge, BindingMethod
-from .answer_fields import Answer, many, money, number, one, switch, text, whole
+from .answer_fields import Answer, many, money, number, one, switch, text, texts, whole
 
 # Items that an hourly rate may have, in their order.
 RATE_ITEMS = (
@@ -64,6 +64,13 @@ class DeliverySchema(Answer):
 
     least = whole("fewest", "{piece}")
     most = whole("most: as the custom of the plant, or as overs were asked for", "{piece}")
+
+
+class FinishingSafetySchema(Answer):
+    """What can hurt someone in an operation that the offers of this answer use."""
+
+    operation = text("an operation, a step of finishing or a method of binding")
+    cautions = texts("the usual cautions; local codes and licensed practice come first")
 
 
 class RateItemSchema(Answer):

@@ -19,7 +19,7 @@ from .answer_fields import (
     texts,
     whole,
 )
-from .answer_job import BookSchema, CostCentreSchema, DeliverySchema
+from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 
 CORE_FINDINGS = (
@@ -207,6 +207,9 @@ class EstimateSchema(Answer):
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
     safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
+    safety_finishing = many(
+        FinishingSafetySchema, "what can hurt someone in finishing, for each operation offered"
+    )
     rates = many(
         CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
     )
@@ -362,6 +365,9 @@ class ComparisonSchema(Answer):
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
     safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
+    safety_finishing = many(
+        FinishingSafetySchema, "what can hurt someone in finishing, for each operation offered"
+    )
     rates = many(
         CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
     )
