@@ -71,7 +71,7 @@ def test_a_reorder_with_the_id_of_the_last_answer_pays_no_plates_and_keeps_the_l
     assert route.carriers_id == made.carriers_id
     assert route.carriers == made.carriers
     assert again.offers[0].cost < first.offers[0].cost
-    lines = [line for line in again.plan.table.lines if line.route == again.offers[0].parts[0].routes[0]]
+    lines = again.plan.table.lines_of(again.offers[0].parts[0].routes[0])
     paid = [line for line in lines if line.stage in ("carrier", "die")]
     assert paid
     assert all("kept from the last run" in line.because for line in paid)
