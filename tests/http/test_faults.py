@@ -5,12 +5,16 @@ from __future__ import annotations
 import copy
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
 
-from sidelay.http.faults import FAULT_CODES, Fault
+from shop import demo
+from sidelay.http.faults import FAULT_CODES, Fault, Faults, InvalidRequest
+from sidelay.http.job_reader import read_job
+from sidelay.http.schemas.request import load_request
 
 Post = Callable[[Any], dict[str, str]]
 PART = "#/job/parts/0"
@@ -25,6 +29,30 @@ def put(body: dict[str, Any], pointer: str, value: Any) -> dict[str, Any]:
         place = place[step]
     place[last] = value
     return changed
+
+
+def section(**members: Any) -> dict[str, Any]:
+    """A part of sixteen pages to be bound."""
+    given: dict[str, Any] = {
+        "kind": "section",
+        "name": "text",
+        "pages": 16,
+        "size": "a5",
+        "stock": {"id": "silk_130"},
+        "front": {"inks": ["black"]},
+        "back": {"inks": ["black"]},
+    }
+    return given | members
+
+
+def cover(**members: Any) -> dict[str, Any]:
+    """A part around what is bound."""
+    return section(kind="cover", name="cover", pages=4) | members
+
+
+def leaflet(**members: Any) -> dict[str, Any]:
+    """A flat leaf."""
+    return section(kind="leaf", name="leaf", pages=2) | members
 
 
 ONE_FAULT: list[tuple[str, Any, str, str]] = [
@@ -77,7 +105,7 @@ ONE_FAULT: list[tuple[str, Any, str, str]] = [
     ("#/job/parts/0/size", {"width": 9, "height": 9, "x": 1}, f"{PART}/size/x", "unknown_member"),
     # folding
     ("#/job/parts/0/pages", 3, f"{PART}/pages", "odd_pages"),
-    ("#/job/parts/0/pages", 258, f"{PART}/pages", "out_of_range"),
+    ("#/job/parts/0/pages", 2002, f"{PART}/pages", "out_of_range"),
     ("#/job/parts/0/pages", 4, f"{PART}/folds", "fold_mismatch"),
     ("#/job/parts/0/folds", 1, f"{PART}/folds", "fold_mismatch"),
     ("#/job/parts/0/folds", 11, f"{PART}/folds", "out_of_range"),
@@ -199,7 +227,131 @@ def test_a_number_beyond_a_double_is_no_number(client: FlaskClient, flyer: dict[
 
 def test_two_parts(flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post) -> None:
     flyer["job"]["parts"] = [flyer_part, flyer_part | {"folds": "one"}]
-    assert faults(flyer) == {"#/job/parts": "one_part", "#/job/parts/1/folds": "not_an_integer"}
+    assert faults(flyer) == {"#/job/parts/1/folds": "not_an_integer"}
+
+
+OPERATION = "#/job/operations/0"
+STITCHED = {"method": "saddle_stitch"}
+FAULTS_OF_WHOLE_JOBS: list[tuple[dict[str, Any], str, str]] = [
+    (
+        {"parts": [section(pages=18)], "binding": STITCHED},
+        f"{PART}/pages",
+        "pages_multiple",
+    ),
+    (
+        {"parts": [section(pages=22)], "binding": {"method": "thread_sewn"}},
+        f"{PART}/pages",
+        "pages_multiple",
+    ),
+    (
+        {"parts": [section(), section(pages=18, name="more")], "binding": STITCHED},
+        "#/job/parts/1/pages",
+        "pages_multiple",
+    ),
+    ({"parts": [section(pages=None)], "binding": STITCHED}, f"{PART}/pages", "required"),
+    ({"parts": [leaflet(), leaflet()]}, "#/job/parts/1/name", "same_name_twice"),
+    (
+        {"parts": [leaflet(), leaflet(name="b"), leaflet()]},
+        "#/job/parts/2/name",
+        "same_name_twice",
+    ),
+    (
+        {"parts": [leaflet(operations=[{"operation": "gild"}])]},
+        f"{PART}/operations/0/operation",
+        "unknown_operation",
+    ),
+    ({"operations": [{"operation": "gild"}]}, f"{OPERATION}/operation", "unknown_operation"),
+    (
+        {"operations": [{"operation": "carton", "machine": "pallet_bench"}]},
+        f"{OPERATION}/machine",
+        "unknown_machine",
+    ),
+    (
+        {"parts": [leaflet(operations=[{"operation": "laminate", "machine": "none"}])]},
+        f"{PART}/operations/0/machine",
+        "unknown_machine",
+    ),
+    (
+        {"parts": [section()], "binding": STITCHED | {"machine": "padding"}},
+        "#/job/binding/machine",
+        "unknown_machine",
+    ),
+    (
+        {"parts": [leaflet(operations=[{"operation": "laminate", "finish": "linen"}])]},
+        f"{PART}/operations/0/finish",
+        "unknown_finish",
+    ),
+    (
+        {
+            "parts": [
+                leaflet(
+                    operations=[
+                        {"operation": "laminate", "finish": "gloss"},
+                        {"operation": "laminate", "finish": "matt"},
+                    ]
+                )
+            ]
+        },
+        f"{PART}/operations/1",
+        "conflicting_operations",
+    ),
+    ({"parts": [section(), cover()]}, "#/job/parts/1/kind", "cover_unbound"),
+    (
+        {"parts": [section(), cover(), cover(name="second")], "binding": STITCHED},
+        "#/job/parts/2/kind",
+        "second_cover",
+    ),
+    ({"parts": [cover()], "binding": STITCHED}, "#/job/binding", "nothing_to_bind"),
+    (
+        {"parts": [leaflet(kind="insert")], "binding": STITCHED},
+        "#/job/binding",
+        "nothing_to_bind",
+    ),
+    (
+        {"parts": [section(), cover(size="a4")], "binding": STITCHED},
+        "#/job/parts/1/size",
+        "sizes_differ",
+    ),
+    (
+        {"parts": [section(), section(size="a4", name="more")], "binding": STITCHED},
+        "#/job/parts/1/size",
+        "sizes_differ",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("members", "faulty", "code"),
+    FAULTS_OF_WHOLE_JOBS,
+    ids=[f"{code}-{i}" for i, (_, _, code) in enumerate(FAULTS_OF_WHOLE_JOBS)],
+)
+def test_one_fault_of_a_whole_job(
+    flyer: dict[str, Any], faults: Post, members: dict[str, Any], faulty: str, code: str
+) -> None:
+    flyer["job"] |= members
+    assert faults(flyer) == {faulty: code}
+
+
+def test_what_may_stand_beside_what_is_bound(flyer: dict[str, Any], faults: Post) -> None:
+    """An insert has a size of its own; 18 pages are nine leaves, which a binder of leaves takes."""
+    insert = leaflet(kind="insert", size="a6")
+    flyer["job"] |= {"parts": [section(), cover(), insert], "binding": STITCHED}
+    assert faults(flyer) == {}
+    flyer["job"] |= {"parts": [section(pages=18)], "binding": {"method": "wire"}}
+    assert faults(flyer) == {}
+
+
+def test_a_method_that_nobody_does_for_the_plant(flyer: dict[str, Any]) -> None:
+    """The demo plant binds every way, so this is a plant that lacks one."""
+    flyer["job"] |= {"parts": [section()], "binding": {"method": "coil"}}
+    binders = tuple(each for each in demo().binders if each.method != "coil")
+    data, found = load_request(flyer)
+    with pytest.raises(InvalidRequest) as raised:
+        read_job(data, replace(demo(), binders=binders), Faults(found))
+    (fault,) = raised.value.faults
+    assert (fault.pointer, fault.code) == ("#/job/binding/method", "unknown_method")
+    assert "saddle_stitch" in fault.detail
+    assert "coil" not in fault.detail
 
 
 def test_nothing_to_print(flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post) -> None:
@@ -332,8 +484,10 @@ def test_presses_too_close_to_tell_apart_are_a_fault(
 
 
 def test_the_codes_tested_here_are_all_there_are() -> None:
-    elsewhere = {"same_press_twice", "one_part", "nothing_to_print", "no_press_left", "too_close"}
-    assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
+    elsewhere = {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
+    elsewhere |= {"unknown_method"} | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
+    not_raised_yet = {"carton_uncut"}
+    assert {code for *_, code in ONE_FAULT} | elsewhere | not_raised_yet == set(FAULT_CODES)
 
 
 def test_pointers_follow_rfc_6901() -> None:

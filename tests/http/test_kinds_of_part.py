@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from shop import demo
+
 FOLDER = Path(__file__).parents[2] / "openapi" / "examples"
 PART = "#/job/parts/0"
 Post = Callable[[Any], dict[str, str]]
@@ -133,8 +135,13 @@ def test_a_newspaper_lies_on_webs_and_comes_off_folded(client: FlaskClient) -> N
     cycle_m = layout["press_sheet_mm"][1] / 1000 * layout["webs"]
     assert part["sheets"]["web_m"] == pytest.approx(part["sheets"]["total"] * cycle_m, rel=1e-4)
     (paper,) = [line for line in part["lines"] if line["stage"] == "stock"]
+    # Bought by the square metre: the web that runs, and what each reel loses.
+    feed = next(each.press.feed for each in demo().presses if each.press.id == "web_coldset_four")
+    width_m = layout["press_sheet_mm"][0] / 1000
     assert paper["per"] == "m2"
-    assert paper["count"] == part["sheets"]["total"]
+    assert paper["amount"] == 1.0
+    lost = 1 - feed.reel_waste
+    assert paper["count"] == pytest.approx(part["sheets"]["web_m"] * width_m / lost, rel=1e-4)
 
 
 def test_labels_come_on_finished_reels(client: FlaskClient) -> None:

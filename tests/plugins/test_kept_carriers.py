@@ -62,16 +62,16 @@ def test_carriers_that_fit_no_layout_are_told_and_new_ones_priced():
 def test_a_reorder_with_the_id_of_the_last_answer_pays_no_plates_and_keeps_the_layout():
     wanted = replace(example("bottle_labels"), quantities=(40_000,))
     first = estimate(wanted, demo(), Planner(processes()), only_processes=("flexo",))
-    made = first.plan.table.routes[first.offers[0].route]
+    made = first.plan.table.routes[first.offers[0].parts[0].routes[0]]
     part = replace(wanted.parts[0], kept_carriers=(made.carriers_id,))
     again = estimate(
         replace(wanted, parts=(part,)), demo(), Planner(processes()), only_processes=("flexo",)
     )
-    route = again.plan.table.routes[again.offers[0].route]
+    route = again.plan.table.routes[again.offers[0].parts[0].routes[0]]
     assert route.carriers_id == made.carriers_id
     assert route.carriers == made.carriers
     assert again.offers[0].cost < first.offers[0].cost
-    lines = [line for line in again.plan.table.lines if line.route == again.offers[0].route]
+    lines = again.plan.table.lines_of(again.offers[0].parts[0].routes[0])
     paid = [line for line in lines if line.stage in ("carrier", "die")]
     assert paid
     assert all("kept from the last run" in line.because for line in paid)
@@ -81,7 +81,7 @@ def test_the_die_of_the_finishing_line_is_kept_too():
     wanted = replace(example("bottle_labels"), quantities=(5_000,))
     only = {"only_presses": ("inkjet_label_330",)}
     first = estimate(wanted, demo(), Planner(processes()), **only)
-    made = first.plan.table.routes[first.offers[0].route]
+    made = first.plan.table.routes[first.offers[0].parts[0].routes[0]]
     part = replace(wanted.parts[0], kept_carriers=(made.carriers_id,))
     again = estimate(replace(wanted, parts=(part,)), demo(), Planner(processes()), **only)
     die = demo().bindery.slitter.die_price

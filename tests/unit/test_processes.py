@@ -261,9 +261,8 @@ def test_a_fault_costs_the_plug_ins_own_presses_only(speed, caplog, monkeypatch)
         "toner_colour_a3"
     }  # the mono press is excluded before it is asked for its speed
     assert all(each.reference for each in found.plan.unavailable)
-    assert {found.plan.table.routes[offer.route].process for offer in found.offers} == {
-        "sheetfed_litho"
-    }
+    made = [found.plan.table.routes[offer.parts[0].routes[0]] for offer in found.offers]
+    assert {route.process for route in made} == {"sheetfed_litho"}
 
 
 @pytest.mark.parametrize(
