@@ -134,7 +134,7 @@ def compare(
         choices=choices,
         bands=bands,
         crossovers=find_crossovers(bands),
-        characteristics=_characteristics(plan.job_table.parts[0], offered, choices, bands),
+        characteristics=_characteristics(plan.job_table.first, offered, choices, bands),
         curves=_curves(plan.job_table, up_to) if with_curves else (),
     )
 
@@ -143,11 +143,11 @@ def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
     """Return which presses are the cheapest from 1 to `up_to`. Raises bands.TooClose.
 
     The first part's press is the one with the least price. That of another part is the one of the
-    least value: the price depends on the sum, and each part can be had at its least on its own.
+    least value, all else at its least: the price depends on the sum.
     """
     others = [
-        _stretches_of(_Contest(table.only(part), by_value=True), up_to)
-        for part in range(1, len(table.parts))
+        _stretches_of(_Contest(table.led_by(part), by_value=True), up_to)
+        for part in range(1, len(table.per_copy))
     ]
     by_part = [_stretches_of(_Contest(table), up_to), *others]
     firsts = sorted({stretch.first for stretches, _ in by_part for stretch in stretches})
@@ -181,9 +181,8 @@ class _Contest:
         self, table: JobTable, *, by_value: bool = False, presses: Sequence[int] | None = None
     ) -> None:
         self._table, self._by_value = table, by_value
-        self._seen: Array | None = None
-        ways = table.parts[0].ways
-        by_press = table.parts[0].by_press()
+        self._seen: list[Array] = []
+        ways, by_press = table.first.ways, table.first.by_press()
         self.names = [(ways[numbers[0]].process, press) for press, numbers in by_press.items()]
         number = {press: n for n, press in enumerate(by_press)}
         self.presses = [number[way.press] for way in ways] if presses is None else presses
@@ -191,19 +190,22 @@ class _Contest:
     def look(self, quantities: Quantities) -> tuple[Cents, Array]:
         policy, n = self._table.policy, len(quantities)
         found = self._table.at(np.concatenate([quantities, columns(policy.thresholds)]))
-        self._seen, value = found.parts[0].route_value[:, :n], found.value[:, :n]
+        self._seen = [makeup.parts[0].route_value[:, :n] for makeup in found.makeups]
+        value = found.value[:, :n]
         if self._by_value:
             return np.zeros(value.shape, dtype=np.int64), value
         return prices(value, quantities, policy, found.value[:, n:]), value
 
     def subset(self, keep: Sequence[int]) -> _Contest:
-        assert self._seen is not None  # noqa: S101  looked at before
-        part = self._table.parts[0].subset(keep, self._seen)
+        parts = [
+            makeup.parts[0].subset(keep, seen)
+            for makeup, seen in zip(self._table.makeups, self._seen, strict=True)
+        ]
         presses = [self.presses[way] for way in keep]
-        return _Contest(self._table.with_first(part), by_value=self._by_value, presses=presses)
+        return _Contest(self._table.with_first(parts), by_value=self._by_value, presses=presses)
 
     def arithmetic(self, way: int) -> tuple[object, ...]:
-        return self._table.parts[0].arithmetic(way)
+        return tuple(makeup.parts[0].arithmetic(way) for makeup in self._table.makeups)
 
 
 def find_crossovers(bands: Sequence[Band]) -> tuple[Crossover, ...]:
@@ -244,11 +246,11 @@ def _curves(table: JobTable, up_to: int) -> tuple[PressCurve, ...]:
     quantities = tuple(spread.tolist())
     priced = PricedJob(table, quantities)
     found = []
-    for press, ways in table.parts[0].by_press().items():
+    for press, ways in table.first.by_press().items():
         offers = priced.offers_of(ways)
         found.append(
             PressCurve(
-                table.parts[0].ways[ways[0]].process,
+                table.first.ways[ways[0]].process,
                 press,
                 quantities,
                 tuple(offer.cost for offer in offers),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from .assembly import BINDING, PACKING
-from .binder_limits import choose_binder
+from .assembly import PACKING
+from .binder_limits import binder_findings, choose_binder
 from .binders import Bound, book_of
 from .job import Job, Operation
 from .machines import Step
@@ -18,13 +18,25 @@ INSERTING = "insert"
 StagedStep = tuple[Step, str]
 
 
-def bound_of(job: Job, plant: Plant) -> Bound | None:
-    """Return the binder of a job and the book it makes, None where nothing is bound."""
+def bound_of(job: Job, plant: Plant) -> tuple[Bound, ...]:
+    """Return the binders that take the book of a job, in the order of the plant, with the book.
+
+    Where none takes it, the one that comes nearest, with what stands against it; none where nothing
+    is bound. Those compete that mill as much off the spine as the first, since pages are laid out
+    for that.
+    """
     if job.binding is None:
-        return None
-    book = book_of(job.parts, job.binding)
-    binder, found = choose_binder(plant.binders, book, job.binding.machine)
-    return Bound(binder, book, tuple(found), _leaves_differ(job))
+        return ()
+    book, wanted = book_of(job.parts, job.binding), job.binding.machine
+    first, found = choose_binder(plant.binders, book, wanted)
+    bound = [Bound(first, book, tuple(found), _leaves_differ(job))]
+    for binder in plant.binders:
+        alike = binder.method == book.method and binder.grind_off_mm == first.grind_off_mm
+        if alike and binder != first and wanted in ("", binder.id):
+            findings = tuple(binder_findings(binder, book))
+            if not any(finding.severity == "limit" for finding in findings):
+                bound.append(Bound(binder, book, findings, _leaves_differ(job)))
+    return tuple(bound)
 
 
 def _leaves_differ(job: Job) -> bool:
@@ -32,15 +44,10 @@ def _leaves_differ(job: Job) -> bool:
     return sum(part.kind == "leaf" for part in job.parts) > 1
 
 
-def copy_steps(
-    job: Job, plant: Plant, bound: Bound | None
-) -> tuple[list[StagedStep], list[Finding]]:
-    """Return the steps on copies in the order of production, each with its stage, and findings."""
+def copy_steps(job: Job, plant: Plant) -> tuple[list[StagedStep], list[Finding]]:
+    """Return the steps on bound copies in the order of production, with their stages; findings."""
     steps: list[StagedStep] = []
     found: list[Finding] = []
-    if bound is not None:
-        found += bound.findings
-        steps.append((bound.binder.bind_step(bound.book), BINDING))
     item = copy_item(job.parts)
     for wish in (*_inserting(job), *job.operations):
         machine, against = choose_machine(plant.operations, wish, item)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from .job import Job
-from .job_table import JobCosts, JobTable, cheapest_ways, columns
+from .job_table import JobCosts, JobTable, MakeupCosts, columns
 from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
@@ -38,7 +38,7 @@ class Made(NamedTuple):
 class Offer(NamedTuple):
     """A job on one press for its first part, at one quantity; money in minor units.
 
-    parts: how each part is made, in the order of the job
+    parts: how each part is made, in the order of the job; makeup: with which binder
     cost, fixed_cost: all of it, and the part that is there before the first copy
     price: net of tax; run_on_price: for a further 1,000 on the same press
     same_price_to: the largest quantity that costs no more, where the price policy makes it so; None
@@ -49,6 +49,7 @@ class Offer(NamedTuple):
     """
 
     quantity: int
+    makeup: int
     parts: tuple[Made, ...]
     cost: int
     fixed_cost: int
@@ -103,12 +104,11 @@ class PricedJob:
         self.price = prices(self.value, asked, policy, at_steps)
         self.price_further = prices(self._further, asked + RUN_ON, policy, at_steps)
         self._at_steps = at_steps
-        self._best = cheapest_ways(self.costs)
         self._alone: dict[int, JobTable] = {}
 
     def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
         """Return the best offer of each press at each quantity, the cheapest first."""
-        by_press = [self.offers_of(ways) for ways in self.table.parts[0].by_press().values()]
+        by_press = [self.offers_of(ways) for ways in self.table.first.by_press().values()]
         return tuple(
             tuple(sorted(offers, key=lambda o: (o.price, self._value(o), o.parts[0].way)))
             for offers in zip(*by_press, strict=True)
@@ -130,38 +130,33 @@ class PricedJob:
         ]
 
     def _offer(self, ways: Sequence[int], way: int, further: int, column: int) -> Offer:
-        firsts = [way, *(int(best[column]) for best in self._best[1:])]
+        makeup = self.costs.makeup(way, column)
+        found, tables = self.costs.makeups[makeup], self.table.makeups[makeup].parts
+        ways_taken = [way, *(int(part.value[:, column].argmin()) for part in found.parts[1:])]
         parts = tuple(
             Made(number, table.chosen(number, costs, column))
-            for number, table, costs in zip(
-                firsts, self.table.parts, self.costs.parts, strict=True
-            )
+            for number, table, costs in zip(ways_taken, tables, found.parts, strict=True)
         )
         price = int(self.price[way, column])
         return Offer(
             quantity=self.quantities[column],
+            makeup=makeup,
             parts=parts,
-            cost=int(self._by_kind(parts, column).sum()),
-            fixed_cost=int(self._by_kind(parts, 2 * self._n).sum()),
+            cost=int(_by_kind(found, parts, column).sum()),
+            fixed_cost=int(_by_kind(found, parts, 2 * self._n).sum()),
             price=price,
             run_on_price=int(self.price_further[further, column]) - price,
             same_price_to=self._same_price_to(way, price, column),
-            beaten=self._beaten(ways, parts[0], price, column),
+            beaten=self._beaten(makeup, ways, parts[0], price, column),
             column=column,
         )
 
-    def _by_kind(self, parts: Sequence[Made], column: int) -> Cents:
-        """Return what an offer costs by kind at a quantity, made as it is made."""
-        summed: Cents = self.costs.assembly.bill.by_kind[0, :, column].copy()
-        for made, found in zip(parts, self.costs.parts, strict=True):
-            summed += cost_by_kind(made.routes, found, column)
-        return summed
-
     def _beaten(
-        self, ways: Sequence[int], made: Made, price: int, column: int
+        self, makeup: int, ways: Sequence[int], made: Made, price: int, column: int
     ) -> tuple[Made, int] | None:
         """Return the next cheapest routes of the first part on its press, and how much dearer."""
-        table, found = self.table.parts[0], self.costs.parts[0]
+        table = self.table.makeups[makeup].parts[0]
+        found = self.costs.makeups[makeup].parts[0]
         value = found.route_value[:, column]
         others = [
             (float(found.value[way, column]), Made(way, table.chosen(way, found, column)))
@@ -179,7 +174,8 @@ class PricedJob:
         if not others:
             return None
         least, second_made = min(others, key=lambda other: other[0])
-        return second_made, self._price_of(least, made.way, column) - price
+        whole = least + float(self.costs.makeups[makeup].others[column])
+        return second_made, self._price_of(whole, made.way, column) - price
 
     def _same_price_to(self, way: int, price: int, column: int) -> int | None:
         """Return the largest quantity that costs no more, where the price policy makes it so.
@@ -214,12 +210,22 @@ class PricedJob:
     def _one_way(self, way: int) -> JobTable:
         """Return the job with one way of its first part; kept, since it is asked again."""
         if way not in self._alone:
-            self._alone[way] = self.table.with_first(self.table.parts[0].only(way))
+            self._alone[way] = self.table.with_first(
+                [makeup.parts[0].only(way) for makeup in self.table.makeups]
+            )
         return self._alone[way]
 
-    def _price_of(self, first_value: float, way: int, column: int) -> int:
-        """Return the price at one quantity with another value of the first part."""
-        value = np.array([[first_value + float(self.costs.others[column])]])
+    def _price_of(self, of_job: float, way: int, column: int) -> int:
+        """Return the price of another value of the job at one quantity."""
+        value = np.array([[of_job]])
         asked = columns(self.quantities[column : column + 1])
         found = prices(value, asked, self.table.policy, self._at_steps[way : way + 1])
         return max(int(found[0, 0]), int(self.price[way, column]))
+
+
+def _by_kind(found: MakeupCosts, parts: Sequence[Made], column: int) -> Cents:
+    """Return what an offer costs by kind at a quantity, made as it is made."""
+    summed: Cents = found.assembly.bill.by_kind[0, :, column].copy()
+    for made, costs in zip(parts, found.parts, strict=True):
+        summed += cost_by_kind(made.routes, costs, column)
+    return summed

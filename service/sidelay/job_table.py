@@ -2,13 +2,14 @@
 
 Parts do not know of each other: each is made for as many copies as the assembly needs, the cheapest
 way. The price depends on the sum alone, and never falls as it rises, so the least of each part is
-the least of all.
+the least of all. Where more than one binder could bind the copies, there is one makeup for each,
+with the same ways in the same order, and the cheapest makeup counts at each quantity.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,8 +21,16 @@ from .ways import PartCosts, PartTable
 
 
 @dataclass(frozen=True)
-class JobCosts:
-    """What a job costs at all quantities.
+class Makeup:
+    """Parts and their assembly on one binder."""
+
+    parts: tuple[PartTable, ...]
+    assembly: Assembly
+
+
+@dataclass(frozen=True)
+class MakeupCosts:
+    """What a makeup costs at all quantities.
 
     parts: each part's costs; assembly: what the copies cost beyond them
     others: least value of all that is not the first part [quantity]
@@ -35,47 +44,76 @@ class JobCosts:
 
 
 @dataclass(frozen=True)
+class JobCosts:
+    """What a job costs at all quantities: by makeup, and the least value [way, quantity]."""
+
+    makeups: tuple[MakeupCosts, ...]
+    value: Array
+
+    def makeup(self, way: int, column: int) -> int:
+        """Return the number of the makeup that is the cheapest for a way at one quantity."""
+        values_of_way = [float(each.value[way, column]) for each in self.makeups]
+        return values_of_way.index(min(values_of_way))
+
+
+@dataclass(frozen=True)
 class JobTable:
-    """The parts of a job, compiled, and how they come together.
+    """The makeups of a job.
 
     per_copy: how many of each part a copy has
     """
 
-    parts: tuple[PartTable, ...]
+    makeups: tuple[Makeup, ...]
     per_copy: tuple[int, ...]
-    assembly: Assembly
     policy: PricePolicy
     rush: bool
 
+    @property
+    def first(self) -> PartTable:
+        """The first part, as any makeup has it: presses and ways are the same in all."""
+        return self.makeups[0].parts[0]
+
     def at(self, quantities: NDArray[np.int64]) -> JobCosts:
-        """Cost the job for every way of its first part, the other parts at their least."""
-        copies = self.assembly.needed(quantities)
+        """Cost the job for every way of its first part, all else at its least."""
+        found = tuple(self._makeup_at(makeup, quantities) for makeup in self.makeups)
+        value = found[0].value
+        for other in found[1:]:
+            value = np.minimum(value, other.value)
+        return JobCosts(found, value)
+
+    def _makeup_at(self, makeup: Makeup, quantities: NDArray[np.int64]) -> MakeupCosts:
+        copies = makeup.assembly.needed(quantities)
         parts = tuple(
             part.at(copies * each, self.policy, rush=self.rush)
-            for part, each in zip(self.parts, self.per_copy, strict=True)
+            for part, each in zip(makeup.parts, self.per_copy, strict=True)
         )
-        assembly = self.assembly.at(quantities)
+        assembly = makeup.assembly.at(quantities)
         others = values(assembly.bill.by_kind, self.policy, rush=self.rush)[0]
         for part in parts[1:]:
             others = others + part.value.min(axis=0)
-        return JobCosts(parts, assembly, others, parts[0].value + others)
+        return MakeupCosts(parts, assembly, others, parts[0].value + others)
 
-    def only(self, part: int) -> JobTable:
-        """Return the job with one of its parts alone."""
-        return JobTable(
-            (self.parts[part],), (self.per_copy[part],), self.assembly, self.policy, self.rush
+    def led_by(self, part: int) -> JobTable:
+        """Return the same job with another of its parts first."""
+        order = [part, *(n for n in range(len(self.per_copy)) if n != part)]
+        return replace(
+            self,
+            makeups=tuple(
+                replace(makeup, parts=tuple(makeup.parts[n] for n in order))
+                for makeup in self.makeups
+            ),
+            per_copy=tuple(self.per_copy[n] for n in order),
         )
 
-    def with_first(self, part: PartTable) -> JobTable:
-        """Return the same job with fewer ways of its first part."""
-        return JobTable(
-            (part, *self.parts[1:]), self.per_copy, self.assembly, self.policy, self.rush
+    def with_first(self, parts: Sequence[PartTable]) -> JobTable:
+        """Return the same job with fewer ways of its first part, one table for each makeup."""
+        return replace(
+            self,
+            makeups=tuple(
+                replace(makeup, parts=(part, *makeup.parts[1:]))
+                for makeup, part in zip(self.makeups, parts, strict=True)
+            ),
         )
-
-
-def cheapest_ways(found: JobCosts) -> list[NDArray[np.intp]]:
-    """Return the cheapest way of each part at each quantity; of level ones the first."""
-    return [part.value.argmin(axis=0) for part in found.parts]
 
 
 def columns(quantities: Sequence[int]) -> NDArray[np.int64]:

@@ -9,12 +9,12 @@ from collections import OrderedDict
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from .assembly import Assembly
+from .assembly import BINDING, Assembly
 from .binders import Bound
-from .copy_steps import bound_of, copy_steps
+from .copy_steps import StagedStep, bound_of, copy_steps
 from .costing import CostTable, Route
 from .job import Job, Part
-from .job_table import JobTable
+from .job_table import JobTable, Makeup
 from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .press_ways import Draft, ways_on
@@ -61,12 +61,13 @@ class Plan:
 
     job_table: the parts of the job, each with its ways in the fixed order of process and press;
         None where a part has none, or where the copies cannot be finished as asked
-    bound: how copies are bound; findings: on binding and finishing copies, whatever the press
+    bound: how copies can be bound, a binder each; none where nothing is bound
+    findings: on binding and finishing copies, whatever the press
     processes: those that can make a part, in the order of ids
     """
 
     job_table: JobTable | None
-    bound: Bound | None
+    bound: tuple[Bound, ...]
     findings: tuple[Finding, ...]
     excluded: tuple[Excluded, ...]
     unavailable: tuple[Unavailable, ...]
@@ -76,7 +77,7 @@ class Plan:
     @property
     def table(self) -> CostTable | None:
         """The routes of the first part."""
-        return self.job_table.parts[0].table if self.job_table else None
+        return self.job_table.first.table if self.job_table else None
 
 
 class Planner:
@@ -129,22 +130,24 @@ class _PartPlan:
 
 def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledPress, ...]) -> Plan:
     bound = bound_of(job, plant)
-    steps, found = copy_steps(job, plant, bound)
-    parts = [_plan_part(part, job, plant, processes, chosen, bound) for part in job.parts]
+    steps, found = copy_steps(job, plant)
+    found = [*(each for one in bound[:1] for each in one.findings), *found]
+    by_binder = [
+        [_plan_part(part, job, plant, processes, chosen, one) for part in job.parts]
+        for one in bound or (None,)
+    ]
+    # Who can make a part, and what stands against it, is the same whoever binds it.
+    parts = by_binder[0]
     able = sorted({installed.process for each in parts for installed, _ in each.ways})
-    barred = any(finding.severity == "limit" for finding in found)
     table = None
-    if not barred and all(each.ways for each in parts):
-        assembly = Assembly(
-            [step for step, _ in steps], [stage for _, stage in steps], job.overs_share, plant
-        )
-        table = JobTable(
-            tuple(_compiled(each.ways, job, plant) for each in parts),
-            tuple(part.per_copy for part in job.parts),
-            assembly,
-            plant.price_policy,
-            job.rush,
-        )
+    if not any(finding.severity == "limit" for finding in found) and all(e.ways for e in parts):
+        makeups = [
+            _makeup(planned, one, steps, job, plant)
+            for planned, one in zip(by_binder, bound or (None,), strict=True)
+            if _names(planned) == _names(parts)  # not where a plug-in failed in between
+        ]
+        per_copy = tuple(part.per_copy for part in job.parts)
+        table = JobTable(tuple(makeups), per_copy, plant.price_policy, job.rush)
     return Plan(
         table,
         bound,
@@ -154,6 +157,27 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
         tuple(each for part in parts for each in part.cautions),
         tuple(processes.about[process] for process in able),
     )
+
+
+def _names(parts: Sequence[_PartPlan]) -> list[list[tuple[str, str]]]:
+    """Press and split of every way of every part."""
+    return [[(press.press.id, draft.because) for press, draft in part.ways] for part in parts]
+
+
+def _makeup(
+    parts: Sequence[_PartPlan],
+    bound: Bound | None,
+    steps: Sequence[StagedStep],
+    job: Job,
+    plant: Plant,
+) -> Makeup:
+    """Compile the parts as one binder takes them, and what is done to the copies."""
+    binding = [(bound.binder.bind_step(bound.book), BINDING)] if bound else []
+    staged = [*binding, *steps]
+    assembly = Assembly(
+        [step for step, _ in staged], [stage for _, stage in staged], job.overs_share, plant
+    )
+    return Makeup(tuple(_compiled(each.ways, job, plant) for each in parts), assembly)
 
 
 def _plan_part(

@@ -43,7 +43,7 @@ def test_an_estimate_adds_up_to_the_last_minor_unit(shop, job, asked):
         lines = found.plan.table.lines
         (made,) = offer.parts
         rows = [number for number, line in enumerate(lines) if line.route in made.routes]
-        costs = found.costs.parts[0].costs
+        costs = found.costs.makeups[offer.makeup].parts[0].costs
         assert sum(int(costs.lines[row, offer.column]) for row in rows) == offer.cost
         assert (
             0 <= offer.fixed_cost <= offer.cost <= offer.price

@@ -27,8 +27,7 @@ def costs(material, time, outwork):
 def one(material, time, outwork, policy):
     """The price of one cost by either way, which must agree where there are no margins."""
     cost = costs(material, time, outwork)
-    price = int(prices(values(cost, policy), np.array([1]), policy)[0, 0])
-    return price
+    return int(prices(values(cost, policy), np.array([1]), policy)[0, 0])
 
 
 def test_each_kind_of_cost_takes_its_own_mark_up():

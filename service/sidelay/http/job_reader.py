@@ -11,7 +11,15 @@ from ..plant import NoSuchStock, Plant, find_stock
 from ..stock import Stock
 from .faults import Faults, Path
 from .folding import Flat, FoldMismatch, flat_bound, flat_one, flat_piece, flat_section
-from .whole_job import CARTON, bind, check_names, check_pages, read_binding, read_operations
+from .whole_job import (
+    CARTON,
+    bind,
+    check_carton,
+    check_names,
+    check_pages,
+    read_binding,
+    read_operations,
+)
 
 _FOLDING = ("size", "flat_size", "pages", "folds")
 # Where the request does not tell: bleed and gutter [mm], ruling. Common practice, no source.
@@ -69,8 +77,9 @@ def _part(
     operations = read_operations(
         given.get("operations") or (), plant, faults, (*path, "operations")
     )
-    if given.get("kind") == "carton" and not operations:
-        operations = CARTON
+    if given.get("kind") == "carton":
+        operations = operations or CARTON
+        check_carton(operations, plant, faults, (*path, "operations"))
     _check_inks(given, faults, path)
     if given.get("pieces_per_reel") and given.get("kind", "leaf") not in ("label", "web"):
         detail = "Only labels and webs come on reels: leave it out."

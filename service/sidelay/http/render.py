@@ -155,19 +155,24 @@ def _route_of(band: Band, asked: Asked) -> list[dict[str, str]]:
 
 
 def _binding(plan: Plan) -> dict[str, Any] | None:
-    """Return the book that the parts make, and who binds it; None where nothing is bound."""
-    if plan.bound is None:
+    """Return the book that the parts make, and who can bind it; None where nothing is bound."""
+    if not plan.bound:
         return None
-    binder, book = plan.bound.binder, plan.bound.book
+    binder, book = plan.bound[0].binder, plan.bound[0].book
     creep_mm = binder.creep_mm(book)
     cover = [round(side, 2) for side in binder.cover_flat_mm(book)] if book.has_cover else None
     return {
         "method": book.method,
         "edge": book.edge,
-        "machine": binder.id,
-        "name": binder.name,
-        "bought_out": binder.bought_out,
-        "lead_days": binder.lead_days,
+        "binders": [
+            {
+                "machine": each.binder.id,
+                "name": each.binder.name,
+                "bought_out": each.binder.bought_out,
+                "lead_days": each.binder.lead_days,
+            }
+            for each in plan.bound
+        ],
         "pages": book.pages,
         "leaves": book.leaves,
         "block_mm": round(book.block_mm, 3),
@@ -243,8 +248,8 @@ def _choices(offers: tuple[Offer, ...], writer: OfferWriter, asked: Asked) -> li
             "rank": rank,
             **writer.head(offer),
             "ratio_to_best": _ratio(offer.price, offers[0].price),
-            "sheets": writer.part_writer(0).sheets(offer.parts[0], offer.column),
-            "hours": writer.part_writer(0).hours(offer.parts[0], offer.column),
+            "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
+            "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
             **_made_of(offer, writer, asked),
         }
         for rank, offer in enumerate(offers, 1)
@@ -278,7 +283,7 @@ def _characteristic(row: Characteristic, writer: OfferWriter) -> dict[str, Any]:
 
 
 def _for_this_job(offer: Offer, writer: OfferWriter) -> dict[str, Any]:
-    first, made = writer.part_writer(0), offer.parts[0]
+    first, made = writer.first_writer(offer), offer.parts[0]
     route, routes = first.route(made), first.routes(made)
     return {
         "quantity": offer.quantity,

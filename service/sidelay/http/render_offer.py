@@ -35,7 +35,7 @@ class OfferWriter:
             plant.digits,
         )
         self._lines = LineWriter(plant.digits, detail) if detail in LINE_DETAILS else None
-        self._part_writers: dict[int, PartWriter] = {}
+        self._part_writers: dict[tuple[int, int], PartWriter] = {}
 
     @property
     def _table(self) -> JobTable:
@@ -47,23 +47,30 @@ class OfferWriter:
         assert self._given_costs is not None  # noqa: S101  and has its costs
         return self._given_costs
 
-    def part_writer(self, number: int) -> PartWriter:
-        """Return the writer of one part of the job."""
-        if number not in self._part_writers:
-            self._part_writers[number] = PartWriter(
+    def part_writer(self, number: int, makeup: int) -> PartWriter:
+        """Return the writer of one part of the job, as one binder takes it."""
+        key = number, makeup
+        if key not in self._part_writers:
+            costs = self._costs.makeups[makeup]
+            self._part_writers[key] = PartWriter(
                 self._job.parts[number],
-                self._table.parts[number],
-                self._costs.parts[number],
-                self._costs.assembly.copies[0] * self._table.per_copy[number],
+                self._table.makeups[makeup].parts[number],
+                costs.parts[number],
+                costs.assembly.copies[0] * self._table.per_copy[number],
                 self._digits,
                 self._lines,
             )
-        return self._part_writers[number]
+        return self._part_writers[key]
+
+    def first_writer(self, offer: Offer) -> PartWriter:
+        """Return the writer of the first part of an offer."""
+        return self.part_writer(0, offer.makeup)
 
     def head(self, offer: Offer) -> dict[str, Any]:
         """Return the members that an offer has wherever it stands: process to cost."""
         where = [
-            self.part_writer(number).where(made) for number, made in enumerate(offer.parts)
+            self.part_writer(number, offer.makeup).where(made)
+            for number, made in enumerate(offer.parts)
         ]
         route = [
             {"part": part.name, **press}
@@ -103,13 +110,14 @@ class OfferWriter:
         """Return every part of an offer, in the order of the job."""
         beaten: list[tuple[Made, int] | None] = [offer.beaten, *(None for _ in offer.parts[1:])]
         return [
-            self.part_writer(number).part(made, offer.column, beaten[number])
+            self.part_writer(number, offer.makeup).part(made, offer.column, beaten[number])
             for number, made in enumerate(offer.parts)
         ]
 
     def operations(self, offer: Offer) -> list[dict[str, Any]]:
         """Return what is done to the copies, in the order of production."""
-        assembly, found, column = self._table.assembly, self._costs.assembly, offer.column
+        assembly = self._table.makeups[offer.makeup].assembly
+        found, column = self._costs.makeups[offer.makeup].assembly, offer.column
         written = []
         for place, step in enumerate(assembly.steps):
             into = int(found.copies[len(assembly.steps) - place, column])

@@ -51,6 +51,18 @@ def _operation(given: Given) -> Operation:
     )
 
 
+def check_carton(
+    operations: Sequence[Operation], plant: Plant | None, faults: Faults, path: Path
+) -> None:
+    """A carton has to be cut out of its sheet by an operation."""
+    if plant is None:
+        return
+    freeing = sorted({each.operation for each in plant.operations if each.frees_pieces})
+    if not any(wish.name in freeing for wish in operations):
+        detail = f"A carton is cut out of its sheet: add one of {_list(freeing) or 'no machine'}."
+        faults.add(path, "carton_uncut", detail)
+
+
 def _check_operation(wish: Operation, plant: Plant, faults: Faults, where: Path) -> None:
     known = known_operations(plant.operations)
     if wish.name not in known:

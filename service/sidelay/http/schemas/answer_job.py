@@ -25,15 +25,23 @@ RATE_ITEMS = (
 )
 
 
-class BookSchema(Answer):
-    """The book that the parts make, and who binds it."""
+class BinderSchema(Answer):
+    """A machine, or a trade binder, that takes the book."""
 
-    method = text("how it is bound", words=get_args(BindingMethod))
-    edge = text("the edge of the page that is bound", words=get_args(BindingEdge))
     machine = text("id of the binder")
     name = text("name to show")
     bought_out = switch("whether a trade binder does it")
     lead_days = number("working days until bought-out work is back", "d")
+
+
+class BookSchema(Answer):
+    """The book that the parts make, and who can bind it."""
+
+    method = text("how it is bound", words=get_args(BindingMethod))
+    edge = text("the edge of the page that is bound", words=get_args(BindingEdge))
+    binders = many(
+        BinderSchema, "who can bind it: at each quantity the cheapest does, and its operation tells"
+    )
     pages = whole("pages without the cover", "{page}")
     leaves = whole("leaves without the cover")
     block_mm = number("thickness without the cover", "mm")
