@@ -49,12 +49,15 @@ def copy_steps(job: Job, plant: Plant) -> tuple[list[StagedStep], list[Finding]]
     steps: list[StagedStep] = []
     found: list[Finding] = []
     item = copy_item(job.parts)
+    on_copies = [machine for machine in plant.operations if machine.unit == "copy"]
     for wish in (*_inserting(job), *job.operations):
-        machine, against = choose_machine(plant.operations, wish, item)
+        elsewhere = [each.unit for each in plant.operations if each.operation == wish.name]
+        if elsewhere and "copy" not in elsewhere:
+            found.append(_not_on_copies(wish, elsewhere[0]))
+            continue
+        machine, against = choose_machine(on_copies, wish, item)
         if machine is None:
             found += against
-        elif machine.unit != "copy":
-            found.append(_not_on_copies(wish, machine.unit))
         else:
             stage = PACKING if machine.packs else FINISHING
             steps.append((operation_step(machine, wish, item), stage))
