@@ -16,6 +16,7 @@ from .whole_job_text import (
     binding_lines,
     delivery_lines,
     other_parts,
+    not_finished,
     part_names,
     parts_table,
     routes_text,
@@ -24,6 +25,11 @@ from .whole_job_text import (
 
 NOBODY = "No press of this plant can print this job."
 NOT_FINISHED = "This plant cannot bind, finish or pack this job as asked."
+
+COPY_TITLES = {
+    "limit": "What stands against binding, finishing or packing it, and what would help",
+    "caution": "What to know about binding, finishing and packing it",
+}
 
 Answer = Mapping[str, Any]
 
@@ -44,9 +50,10 @@ def comparison_text(answer: Answer) -> str:
     rows = [row for asked in answer["quantities"] for row in _choice_rows(asked)]
     blocks = [
         _head(answer),
-        *_against_copies(answer),
+        _of_copies(answer, "limit"),
         table(CHOICE_HEADS, rows, TEXT_COLUMNS) if rows else _nobody(answer),
         other_parts(answer),
+        _of_copies(answer, "caution"),
         _bands(answer["bands"]),
         _crossovers(answer),
         *_notes(answer),
@@ -62,11 +69,12 @@ def estimate_text(answer: Answer) -> str:
     rows = [_estimate_row(estimate) for estimate in answer["estimates"]]
     blocks = [
         _head(answer),
-        *_against_copies(answer),
+        _of_copies(answer, "limit"),
         table(ESTIMATE_HEADS, rows, TEXT_COLUMNS) if rows else _nobody(answer),
         delivery_lines(answer),
         parts_table(answer),
         steps_table(answer),
+        _of_copies(answer, "caution"),
         *_notes(answer),
     ]
     return joined(blocks)
@@ -127,7 +135,7 @@ def _head(answer: Answer) -> list[str]:
 
 def _nobody(answer: Answer) -> list[str]:
     """Return why there is no price: what cannot be done to copies, or the part nobody prints."""
-    if any(each["severity"] == "limit" for each in answer["findings"]):
+    if not_finished(answer):
         return [NOT_FINISHED]
     # No press was left for such a part, so it is left out by more of them than any other.
     left_out = Counter(each["part"] for each in answer["excluded"])
@@ -138,14 +146,10 @@ def _nobody(answer: Answer) -> list[str]:
     return [f"No press of this plant can print the {', nor the '.join(none)}."]
 
 
-def _against_copies(answer: Answer) -> Iterator[list[str]]:
-    """Yield what is found about binding, finishing and packing copies: limits, then cautions."""
-    for severity, title in (
-        ("limit", "What stands against binding, finishing or packing it, and what would help"),
-        ("caution", "What to know about binding, finishing and packing it"),
-    ):
-        found = [each for each in answer["findings"] if each["severity"] == severity]
-        yield titled(title, (wrapped(told, "  ") for told in _told(found)))
+def _of_copies(answer: Answer, severity: str) -> list[str]:
+    """Return what is found about binding, finishing and packing copies."""
+    found = [each for each in answer["findings"] if each["severity"] == severity]
+    return titled(COPY_TITLES[severity], (wrapped(told, "  ") for told in _told(found)))
 
 
 def _bands(bands: Sequence[Answer]) -> list[str]:

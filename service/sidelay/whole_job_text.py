@@ -33,6 +33,11 @@ def _choices(answer: Answer) -> Iterator[Answer]:
         yield from asked["choices"]
 
 
+def not_finished(answer: Answer) -> bool:
+    """Whether binding, finishing or packing of copies cannot be done as asked."""
+    return any(each["severity"] == "limit" for each in answer["findings"])
+
+
 # ---------------------------------------------------------------- binding
 
 
@@ -55,7 +60,8 @@ def binding_lines(answer: Answer) -> list[str]:
     told.append(f"{book['copy_kg']:.3f} kg a copy")
     binders = " or ".join(map(_binder, book["binders"]))
     cheaper = ", whichever is the cheaper" if len(book["binders"]) > 1 else ""
-    return wrapped(f"{sentence(', '.join(told))} Bound by {binders}{cheaper}.")
+    by = "Asked of" if not_finished(answer) else "Bound by"
+    return wrapped(f"{sentence(', '.join(told))} {by} {binders}{cheaper}.")
 
 
 def _binder(binder: Answer) -> str:

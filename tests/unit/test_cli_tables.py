@@ -387,8 +387,9 @@ def test_what_binding_cannot_do_stands_before_everything():
         "What stands against binding, finishing or packing it, and what would help",
         "  Too thin (asked 2.56, limit 3.0 mm). Use more pages.",
     ]
-    assert blocks[2].splitlines()[0] == "What to know about binding, finishing and packing it"
-    assert blocks[3] == "This plant cannot bind, finish or pack this job as asked."
+    assert blocks[2] == "This plant cannot bind, finish or pack this job as asked."
+    assert blocks[3].splitlines()[0] == "What to know about binding, finishing and packing it"
+    assert "Asked of Binder of the house." in blocks[0]
 
 
 def test_the_part_that_no_press_prints_is_named():
