@@ -15,8 +15,8 @@ from .text import WIDTH, Row, joined, sentence, table, titled, wrapped
 from .whole_job_text import (
     binding_lines,
     delivery_lines,
-    other_parts,
     not_finished,
+    other_parts,
     part_names,
     parts_table,
     routes_text,
