@@ -126,7 +126,7 @@ def cheapest_stretches(contest: Contest, most: int) -> list[Stretch]:
     Equal to choosing the cheapest press at every whole quantity on its own. Raises TooClose.
     """
     numbers = np.asarray(contest.presses, dtype=np.intp)
-    first = _first_quantities(most)
+    first = first_quantities(most)
     price, value = contest.look(first)
     hopeful = _hopeful(price, value)
     hopeful = hopeful[~np.isin(numbers[hopeful], _twins(contest, numbers, hopeful))]
@@ -155,7 +155,8 @@ def _splits(presses: _Presses, points: _Points) -> Iterator[_Points]:
         waiting += _undecided(low.joined(middle), middle.joined(high))
 
 
-def _first_quantities(most: int) -> Quantities:
+def first_quantities(most: int) -> Quantities:
+    """Return the quantities of the first pass, rising, from 1 to the most."""
     spread = np.geomspace(1, most, FIRST_PASS) if most > 1 else np.ones(1)
     return np.unique(np.concatenate([spread.astype(np.int64), [1, most]]))
 

@@ -16,7 +16,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from .bands import Quantities, Stretch, cheapest_stretches
+from .bands import Quantities, Stretch, cheapest_stretches, first_quantities
 from .curve import Array
 from .estimate import Offer, PricedJob
 from .job import Job
@@ -35,14 +35,15 @@ CURVE_POINTS = 60
 class Band:
     """Whole quantities, both ends included, at which the same presses are the cheapest.
 
-    process, press: those of the first part; route: process and press of each part, in order
+    process, press: those that finish the first part; route: of each part in order, process and
+        press of each press that it runs through
     """
 
     first: int
     last: int
     process: str
     press: str
-    route: tuple[tuple[str, str], ...]
+    route: tuple[tuple[tuple[str, str], ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,27 +146,30 @@ def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
     The first part's press is the one with the least price. That of another part is the one of the
     least value, all else at its least: the price depends on the sum.
     """
-    others = [
-        _stretches_of(_Contest(table.led_by(part), by_value=True), up_to)
-        for part in range(1, len(table.per_copy))
-    ]
-    by_part = [_stretches_of(_Contest(table), up_to), *others]
+    contests = [_Contest(table)]
+    if len(table.per_copy) > 1:
+        # What cannot win is left out before the many looks; but of the first part it is the price
+        # that decides, which the contest itself narrows by.
+        slim = table.narrowed(table.at(first_quantities(up_to)))
+        whole_first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
+        further = range(1, len(table.per_copy))
+        contests = [
+            _Contest(whole_first),
+            *(_Contest(slim.led_by(part), by_value=True) for part in further),
+        ]
+    by_part = [(cheapest_stretches(contest, up_to), contest.names) for contest in contests]
     firsts = sorted({stretch.first for stretches, _ in by_part for stretch in stretches})
     found = []
     for first, after in pairwise([*firsts, up_to + 1]):
-        route = tuple(_press_at(first, stretches, presses) for stretches, presses in by_part)
-        found.append(Band(first, after - 1, *route[0], route))
+        route = tuple(_presses_at(first, stretches, presses) for stretches, presses in by_part)
+        found.append(Band(first, after - 1, *route[0][-1], route))
     return tuple(found)
 
 
-Press = tuple[str, str]  # process, press
+Presses = tuple[tuple[str, str], ...]  # process and press of each press that a part runs through
 
 
-def _stretches_of(contest: _Contest, up_to: int) -> tuple[list[Stretch], list[Press]]:
-    return cheapest_stretches(contest, up_to), contest.names
-
-
-def _press_at(quantity: int, stretches: list[Stretch], presses: list[Press]) -> Press:
+def _presses_at(quantity: int, stretches: list[Stretch], presses: list[Presses]) -> Presses:
     at = bisect_right(stretches, quantity, key=lambda stretch: stretch.first) - 1
     return presses[stretches[at].press]
 
@@ -174,7 +178,7 @@ class _Contest:
     """The ways of a job's first part as bands.py has them compete.
 
     by_value: whether values alone are compared, not prices
-    names: process and press of each press, by its number
+    names: the presses that a part runs through, by the number of the way through them
     """
 
     def __init__(
@@ -182,10 +186,10 @@ class _Contest:
     ) -> None:
         self._table, self._by_value = table, by_value
         self._seen: list[Array] = []
-        ways, by_press = table.first.ways, table.first.by_press()
-        self.names = [(ways[numbers[0]].process, press) for press, numbers in by_press.items()]
-        number = {press: n for n, press in enumerate(by_press)}
-        self.presses = [number[way.press] for way in ways] if presses is None else presses
+        ways = table.first.ways
+        self.names = list(dict.fromkeys(way.presses for way in ways))
+        number = {names: n for n, names in enumerate(self.names)}
+        self.presses = [number[way.presses] for way in ways] if presses is None else presses
 
     def look(self, quantities: Quantities) -> tuple[Cents, Array]:
         policy, n = self._table.policy, len(quantities)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from .assembly import PACKING
 from .binder_limits import binder_findings, choose_binder
 from .binders import Bound, book_of
@@ -10,6 +12,7 @@ from .machines import Step
 from .operation_choice import choose_machine
 from .operation_items import copy_item
 from .operations import operation_step
+from .part_operations import stage_of
 from .plant import Plant
 from .work import Finding
 
@@ -49,18 +52,18 @@ def copy_steps(job: Job, plant: Plant) -> tuple[list[StagedStep], list[Finding]]
     steps: list[StagedStep] = []
     found: list[Finding] = []
     item = copy_item(job.parts)
-    on_copies = [machine for machine in plant.operations if machine.unit == "copy"]
     for wish in (*_inserting(job), *job.operations):
-        elsewhere = [each.unit for each in plant.operations if each.operation == wish.name]
-        if elsewhere and "copy" not in elsewhere:
-            found.append(_not_on_copies(wish, elsewhere[0]))
+        unit = stage_of(wish, plant)
+        if unit in ("sheet", "flat"):
+            found.append(_not_on_copies(wish, unit))
             continue
-        machine, against = choose_machine(on_copies, wish, item)
+        machine, against = choose_machine(plant.operations, wish, item)
         if machine is None:
             found += against
-        else:
-            stage = PACKING if machine.packs else FINISHING
-            steps.append((operation_step(machine, wish, item), stage))
+            continue
+        # A drill takes a bound copy as it takes a folded piece.
+        step = replace(operation_step(machine, wish, item), unit="copy")
+        steps.append((step, PACKING if machine.packs else FINISHING))
     return steps, found
 
 
@@ -76,7 +79,7 @@ def _not_on_copies(wish: Operation, unit: str) -> Finding:
     return Finding(
         "limit",
         "operation_on_parts",
-        "this is done to the sheets or pieces of a part, not to finished copies",
+        "this is done to the sheets or flat pieces of a part, not to finished copies",
         wish.name,
         unit,
         "",

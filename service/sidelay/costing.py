@@ -35,6 +35,7 @@ class Route:
     leading: whether it bears what a part pays for once: proofs, charges a job, the wash-up
     gathering: steps on the copies that its sections are gathered into, their times counted in
     feeds: number of the route whose stock this one prints, None where it makes the part itself
+    on_shells: whether it prints what another press has printed before
     """
 
     process: str
@@ -48,6 +49,7 @@ class Route:
     leading: bool = True
     gathering: tuple[Step, ...] = ()
     feeds: int | None = None
+    on_shells: bool = False
 
     @property
     def carriers(self) -> int:

@@ -134,6 +134,10 @@ class Part:
     operations: what is done to it beside cutting and folding, in the order asked
     bound_in, bound_at: how it is bound, where it is bound, and at which edge of the page
     spine_trim_mm: milled off the spine of each page for that
+    overprint: what differs from piece to piece, front and back, on top of what is the same on all;
+        None where it is not told apart
+    ready_made: whether it is printed on pieces of its own size, one at a time, their edges left
+        free: envelopes, shells to be overprinted
     """
 
     name: str
@@ -165,6 +169,8 @@ class Part:
     bound_in: BindingMethod | None = None
     bound_at: BindingEdge = "left"
     spine_trim_mm: float = 0.0
+    overprint: tuple[Side, Side] | None = None
+    ready_made: bool = False
 
     @cached_property
     def sides(self) -> tuple[Side, ...]:

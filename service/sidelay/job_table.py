@@ -93,6 +93,30 @@ class JobTable:
             others = others + part.value.min(axis=0)
         return MakeupCosts(parts, assembly, others, parts[0].value + others)
 
+    def narrowed(self, found: JobCosts) -> JobTable:
+        """Return the same job without ways that never have the least value of their part.
+
+        found: its costs at rising quantities, the first and the last that will be asked included
+        """
+        # Makeups keep the same ways, so that the ways of one stand beside those of another.
+        kept = [
+            sorted({way for costs in found.makeups for way in _hopeful(costs.parts[part])})
+            for part in range(len(self.per_copy))
+        ]
+        return replace(
+            self,
+            makeups=tuple(
+                replace(
+                    makeup,
+                    parts=tuple(
+                        part.subset(keep, own.route_value)
+                        for part, keep, own in zip(makeup.parts, kept, costs.parts, strict=True)
+                    ),
+                )
+                for makeup, costs in zip(self.makeups, found.makeups, strict=True)
+            ),
+        )
+
     def led_by(self, part: int) -> JobTable:
         """Return the same job with another of its parts first."""
         order = [part, *(n for n in range(len(self.per_copy)) if n != part)]
@@ -114,6 +138,17 @@ class JobTable:
                 for makeup, part in zip(self.makeups, parts, strict=True)
             ),
         )
+
+
+def _hopeful(part: PartCosts) -> list[int]:
+    """Return the ways that may have the least value of a part somewhere, costed at rising pieces.
+
+    Between two neighbours a way cannot where it is dearer at the first than another at the second.
+    """
+    least = part.value.min(axis=0)
+    dear = (part.value[:, :-1] > least[1:]).all(axis=1) & (part.value > least).all(axis=1)
+    kept: list[int] = np.flatnonzero(~dear).tolist()
+    return kept
 
 
 def columns(quantities: Sequence[int]) -> NDArray[np.int64]:

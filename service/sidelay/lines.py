@@ -51,8 +51,9 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
     its leading route alone.
     """
     lines = [
-        *(_proof(number, route, job, plant) if route.leading else ()),
-        _stock(number, route),
+        *_prepress(number, route, plant),
+        *(_proof(number, route, job, plant) if route.leading and route.feeds is None else ()),
+        *(() if route.on_shells else (_stock(number, route),)),
         *_press_time(number, route, plant),
         *(line for charge in route.charges for line in _charge(number, route, charge)),
         *_finishing(number, route, plant),
@@ -64,6 +65,38 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
 def _stage_order(line: Line) -> int:
     """Where a stage stands in production; a plug-in's own stages come with the run."""
     return STAGES.index(line.stage if line.stage in STAGES else "run")
+
+
+def _prepress(number: int, route: Route, plant: Plant) -> Iterator[Line]:
+    """Minutes at the prepress desk: artwork and data once for a part, imposition form by form.
+
+    Of what is kept from the last run nothing is imposed again.
+    """
+    desk = plant.prepress
+    if desk is None:
+        return
+
+    def timed(label: str, minutes: float, meter: str, because: str) -> Line:
+        rate, hours = plant.rate(desk.cost_centre), minutes / MIN_PER_HOUR
+        where = (number, "prepress", label)
+        return Line(*where, "time", rate, hours, "hour", meter, because, desk.source)
+
+    whole = route.leading and route.feeds is None
+    if whole and desk.artwork_min_per_part:
+        minutes = desk.artwork_min_per_part
+        yield timed("artwork check", minutes, "job", f"{minutes:g} min for a part")
+    forms = len(route.work.forms) * route.times if route.carriers else 1
+    if desk.imposition_min_per_form and not route.keeps_carriers:
+        minutes = desk.imposition_min_per_form * forms
+        told = f"{forms} form(s) at {desk.imposition_min_per_form:g} min"
+        yield timed("imposition", minutes, "job", told)
+    if whole and route.of.variable_share:
+        if desk.data_set_up_min:
+            minutes = desk.data_set_up_min
+            yield timed("data set-up", minutes, "job", f"{minutes:g} min to map the data")
+        if desk.data_min_per_1000:
+            told = f"{desk.data_min_per_1000:g} min for 1,000 pieces"
+            yield timed("data", desk.data_min_per_1000 / 1000, "piece", told)
 
 
 def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:

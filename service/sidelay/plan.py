@@ -19,11 +19,14 @@ from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .press_ways import Draft, ways_on
 from .processes import PressUnavailable, Processes
+from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
 from .work import Finding, Process
 
-# A plan of a job on the demo plant takes about 0.4 MB.
+# A plan of one part on the demo plant has some 900 lines and takes about 0.4 MB; one of a bound
+# book ten times as much. So many lines are kept in all, in so many plans at most.
 PLANS_KEPT = 128
+LINES_KEPT = 120_000
 
 
 @dataclass(frozen=True)
@@ -80,12 +83,20 @@ class Plan:
         return self.job_table.first.table if self.job_table else None
 
 
+    @property
+    def lines(self) -> int:
+        """Lines of all its tables: what it takes to keep."""
+        makeups = self.job_table.makeups if self.job_table else ()
+        return sum(len(part.table.lines) for makeup in makeups for part in makeup.parts)
+
+
 class Planner:
     """Plans jobs on the plug-ins at hand, and keeps the plans asked for last."""
 
     def __init__(self, processes: Processes) -> None:
         self.processes = processes
         self._kept: OrderedDict[tuple[object, ...], Plan] = OrderedDict()
+        self._lines = 0
 
     def plan(
         self,
@@ -114,8 +125,10 @@ class Planner:
         if plan.unavailable:
             return  # a plug-in that failed once may answer next time
         self._kept[key] = plan
-        if len(self._kept) > PLANS_KEPT:
-            self._kept.popitem(last=False)
+        self._lines += plan.lines
+        while len(self._kept) > PLANS_KEPT or (self._lines > LINES_KEPT and len(self._kept) > 1):
+            _, oldest = self._kept.popitem(last=False)
+            self._lines -= oldest.lines
 
 
 @dataclass(frozen=True)
@@ -160,8 +173,11 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
 
 
 def _names(parts: Sequence[_PartPlan]) -> list[list[tuple[str, str]]]:
-    """Press and split of every way of every part."""
-    return [[(press.press.id, draft.because) for press, draft in part.ways] for part in parts]
+    """Presses and split of every way of every part."""
+    return [
+        [(each.press.id, f"{draft.shell} {draft.because}") for each, draft in part.ways]
+        for part in parts
+    ]
 
 
 def _makeup(
@@ -188,12 +204,13 @@ def _plan_part(
     chosen: tuple[InstalledPress, ...],
     bound: Bound | None,
 ) -> _PartPlan:
+    whole = in_one_go(part)
     ways: list[tuple[InstalledPress, Draft]] = []
     excluded, unavailable, cautions = [], [], []
     for installed in chosen:
         process, press = installed.process, installed.press
         try:
-            found, drafts = ways_on(installed, part, job, plant, processes, bound)
+            found, drafts = ways_on(installed, whole, job, plant, processes, bound)
         except PressUnavailable as fault:
             unavailable.append(Unavailable(process, press.id, fault.reference))
             continue
@@ -203,7 +220,17 @@ def _plan_part(
         else:
             limits = tuple(finding for finding in found if finding.severity == "limit")
             excluded.append(Excluded(process, press.id, part.name, limits))
+    shells, failed = shell_ways(part, chosen, job, plant, processes)
+    excluded = [each for each in excluded if each.press not in {p.press.id for p, _ in shells}]
+    unavailable += [Unavailable(process, press, reference) for process, press, reference in failed]
+    ways = sorted([*ways, *shells], key=_fixed_order)
     return _PartPlan(tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
+
+
+def _fixed_order(way: tuple[InstalledPress, Draft]) -> tuple[str, str, tuple[str, str]]:
+    """By process and press, those through the same presses beside each other."""
+    installed, draft = way
+    return installed.process, installed.press.id, draft.shell or ("", "")
 
 
 def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Plant) -> PartTable:
@@ -214,9 +241,18 @@ def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Pla
         stretches = []
         for stretch in draft.stretches:
             stretches.append(tuple(range(len(routes), len(routes) + len(stretch))))
-            routes += stretch
+            fed = stretches[0][0]
+            routes += [
+                route if route.feeds is None else replace(route, feeds=fed) for route in stretch
+            ]
         numbered.append(
-            Way(installed.process, installed.press.id, tuple(stretches), draft.because)
+            Way(
+                installed.process,
+                installed.press.id,
+                tuple(stretches),
+                draft.because,
+                draft.shell,
+            )
         )
     lines = [
         line

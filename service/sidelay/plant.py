@@ -44,6 +44,23 @@ class ProofRate:
 
 
 @dataclass(frozen=True, slots=True)
+class Prepress:
+    """What it takes before carriers are made or a plateless press is fed.
+
+    artwork_min_per_part: to check what the customer sent
+    imposition_min_per_form: to lay pages out and send one form
+    data_set_up_min, data_min_per_1000: to read and map the data of variable pieces
+    """
+
+    cost_centre: str
+    artwork_min_per_part: float
+    imposition_min_per_form: float
+    data_set_up_min: float
+    data_min_per_1000: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class InstalledPress:
     """A press of the plant, and the process whose plug-in models it."""
 
@@ -59,6 +76,7 @@ class Plant:
     digits: decimals of the currency
     stock_tolerance: how far a stock's grammage may lie from the one asked, as a share
     presses: in the order of process and press id
+    prepress: None where it is not charged for
     operations: machines for all other finishing, the one to use first first
     binders: in the order of the plant file, which is the order of preference
     """
@@ -75,6 +93,7 @@ class Plant:
     proofs: Mapping[Proof, ProofRate]
     price_policy: PricePolicy
     presses: tuple[InstalledPress, ...]
+    prepress: Prepress | None = None
     operations: tuple[FinishingMachine, ...] = ()
     binders: tuple[Binder, ...] = ()
 

@@ -18,7 +18,7 @@ from .operation_schema import finishing_machine
 from .paper import KG_PER_PRICE_UNIT, caliper_um, price_per_sheet
 from .paper_rolls import roll_length_from_diameter_m
 from .paper_sizes import named_size
-from .plant import CostCentre, InstalledPress, Plant, ProofRate
+from .plant import CostCentre, InstalledPress, Plant, Prepress, ProofRate
 from .plant_schema import PlantSchema
 from .pricing import PricePolicy
 from .processes import Processes
@@ -143,6 +143,8 @@ def _check_references(
         for kind, proof in plain["proofs"].items()
         if proof["cost_centre"]
     ]
+    if plain["prepress"]:
+        wanted.append(("prepress", plain["prepress"]["cost_centre"]))
     wanted += [
         (f"operations ({each['id']})", each["cost_centre"])
         for each in plain["operations"]
@@ -187,6 +189,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         bindery=_bindery(plain["finishing"]),
         proofs={kind: ProofRate(**proof) for kind, proof in plain["proofs"].items()},
         price_policy=_policy(plain["price_policy"], digits),
+        prepress=Prepress(**plain["prepress"]) if plain["prepress"] else None,
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
         operations=tuple(map(finishing_machine, plain["operations"])),
         binders=tuple(plain["binders"]),

@@ -225,6 +225,25 @@ class ProofsSchema(Strict):
     press = fields.Nested(ProofSchema, required=True)
 
 
+class PrepressSchema(Strict):
+    """[prepress]: minutes before carriers are made or a plateless press is fed."""
+
+    cost_centre = identifier()
+    artwork_min_per_part = figure(
+        "min", 0, 600, "to check the artwork of a part", default=5, source=PRACTICE
+    )
+    imposition_min_per_form = figure(
+        "min", 0, 600, "to impose and send one form", default=2, source=PRACTICE
+    )
+    data_set_up_min = figure(
+        "min", 0, 10_000, "to read and map the data of variable pieces", default=20, source=PRACTICE
+    )
+    data_min_per_1000 = figure(
+        "min", 0, 600, "to compose 1,000 variable pieces", default=1, source=PRACTICE
+    )
+    source = told_source()
+
+
 class PlantSchema(Strict):
     """A plant file without the parameters of its presses."""
 
@@ -237,5 +256,6 @@ class PlantSchema(Strict):
     finishing = fields.Nested(FinishingSchema, required=True)
     operations = fields.List(fields.Nested(OperationSchema), load_default=list)
     binders = fields.List(fields.Nested(BinderSchema), load_default=list)
+    prepress = fields.Nested(PrepressSchema, load_default=None)
     proofs = fields.Nested(ProofsSchema, required=True)
     presses = fields.List(fields.Dict(), required=True, validate=validate.Length(1))

@@ -37,10 +37,14 @@ _STYLES_OF_LEAVES = ("one_side", "sheetwise", "perfecting")
 
 @dataclass(frozen=True)
 class Draft:
-    """One way to make a part on a press: for each stretch of it every route that could be taken."""
+    """One way to make a part on a press: for each stretch of it every route that could be taken.
+
+    shell: process and press that print shells before, None where there are none
+    """
 
     stretches: tuple[tuple[Route, ...], ...]
     because: str = ""
+    shell: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True)
@@ -297,7 +301,8 @@ def _collated(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
 
 def _collated_on_web(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
     """All pages of a copy one after the other on a web."""
-    whole = asked.of(replace(section(asked.part, asked.part.pages), folds=0))
+    pages = asked.part.pages
+    whole = asked.of(side_by_side(leaf(asked.part), pages // PAGES_PER_LEAF, pages))
     found = whole.findings()
     if _limits(found):
         return found, []

@@ -9,7 +9,7 @@ minimum over its ways of a sum over their stretches of a minimum over their rout
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,12 +28,19 @@ class Way:
 
     stretches: numbers of the routes of each stretch, the leading stretch first
     because: how the pages are split, "" where there is nothing to split
+    shell: process and press that print shells before, None where there are none
     """
 
     process: str
     press: str
     stretches: tuple[tuple[int, ...], ...]
     because: str = ""
+    shell: tuple[str, str] | None = None
+
+    @property
+    def presses(self) -> tuple[tuple[str, str], ...]:
+        """Process and press of each press that the part runs through, in order."""
+        return (*([self.shell] if self.shell else []), (self.process, self.press))
 
 
 @dataclass(frozen=True)
@@ -114,14 +121,12 @@ class PartTable:
         rows = sorted({*needed, *(n for n in fed if n is not None)})
         at = {route: place for place, route in enumerate(rows)}
         ways = [
-            Way(
-                way.process,
-                way.press,
-                tuple(
+            replace(
+                way,
+                stretches=tuple(
                     tuple(at[n] for n in stretches[way_number, place])
                     for place in range(len(way.stretches))
                 ),
-                way.because,
             )
             for way_number in keep
             for way in (self.ways[way_number],)
@@ -136,8 +141,7 @@ class PartTable:
         rows = sorted({*needed, *(n for n in fed if n is not None)})
         at = {route: place for place, route in enumerate(rows)}
         stretches = tuple(tuple(at[n] for n in stretch) for stretch in own.stretches)
-        alone = Way(own.process, own.press, stretches, own.because)
-        return PartTable(self.table.subset(rows), [alone])
+        return PartTable(self.table.subset(rows), [replace(own, stretches=stretches)])
 
     def _rows_by_stretch(self) -> list[tuple[int, ...]]:
         return [stretch for way in self.ways for stretch in way.stretches]

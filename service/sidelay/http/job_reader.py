@@ -25,6 +25,8 @@ _FOLDING = ("size", "flat_size", "pages", "folds")
 # Where the request does not tell: bleed and gutter [mm], ruling. Common practice, no source.
 BLEED_MM = {"envelope": 0.0, "label": 1.0, "web": 0.0, "piece": 0.0}  # else 3
 GUTTER_MM = {"label": 1.0}
+LEAST_VARIABLE_SHARE = 0.01
+OVERPRINTED = ("leaf", "insert")
 RULING_LPI = {"label": 133.0, "web": 133.0, "piece": 55.0}  # else 150
 
 
@@ -81,6 +83,7 @@ def _part(
         operations = operations or CARTON
         check_carton(operations, plant, faults, (*path, "operations"))
     _check_inks(given, faults, path)
+    _check_overprint(given, faults, path)
     if given.get("pieces_per_reel") and given.get("kind", "leaf") not in ("label", "web"):
         detail = "Only labels and webs come on reels: leave it out."
         faults.add((*path, "pieces_per_reel"), "conflicting_members", detail)
@@ -102,7 +105,7 @@ def _part(
         front=_side(given["front"]),
         back=_side(given["back"]),
         ruling_lpi=_ruling_lpi(given),
-        variable_share=given["variable_share"],
+        variable_share=_variable_share(given),
         gutter_mm=given.get("gutter_mm", GUTTER_MM.get(given["kind"], 0.0)),
         impression=given["impression"],
         min_type_pt=given.get("min_type_pt"),
@@ -113,6 +116,8 @@ def _part(
         pieces_per_reel=given.get("pieces_per_reel"),
         kept_carriers=tuple(dict.fromkeys(given["kept_carriers"])),
         per_copy=given["per_copy"],
+        overprint=_overprint(given),
+        ready_made=given["kind"] == "envelope",
         operations=operations,
     )
 
@@ -125,6 +130,21 @@ def _ruling_lpi(given: dict[str, Any]) -> float:
     sides = (given["front"]["inks"], given["back"]["inks"])
     pictures = any(sum(each.ink.kind == "process" for each in inks) > 1 for inks in sides)
     return RULING_LPI.get(given["kind"], 150.0) if pictures else 0.0
+
+
+def _overprint(given: dict[str, Any]) -> tuple[Side, Side] | None:
+    """What differs from piece to piece, front and back, where it is told apart."""
+    told = given.get("overprint")
+    return (_side(told["front"]), _side(told["back"])) if told else None
+
+
+def _variable_share(given: dict[str, Any]) -> float:
+    """The share told; if none, what the overprint covers, so that it is never taken for nothing."""
+    told, overprint = float(given["variable_share"]), _overprint(given)
+    if told or overprint is None:
+        return told
+    covered = sum(side.average_coverage_pct for side in overprint) / 200
+    return min(1.0, max(LEAST_VARIABLE_SHARE, covered))
 
 
 def _bleed_mm(given: dict[str, Any]) -> float:
@@ -192,6 +212,19 @@ def _flat(
         code = "required" if missing else "fold_mismatch"
         faults.add((*path, fault.member), code, str(fault))
         return None
+
+
+def _check_overprint(given: dict[str, Any], faults: Faults, path: Path) -> None:
+    """An overprint has an ink, and goes onto flat or folded pieces."""
+    told = given.get("overprint")
+    if not told or not faults.clear_of((*path, "overprint")):
+        return
+    if given.get("kind", "leaf") not in OVERPRINTED:
+        detail = f"An overprint goes onto one of: {', '.join(OVERPRINTED)}."
+        faults.add((*path, "overprint"), "conflicting_members", detail)
+    elif not told["front"]["inks"] and not told["back"]["inks"]:
+        where = (*path, "overprint", "front", "inks")
+        faults.add(where, "nothing_to_print", "Expected an ink on either side.")
 
 
 def _check_inks(given: dict[str, Any], faults: Faults, path: Path) -> None:

@@ -150,7 +150,8 @@ def _delivery(quantity: int, asked: Asked) -> dict[str, int]:
 def _route_of(band: Band, asked: Asked) -> list[dict[str, str]]:
     return [
         {"part": part.name, "process": process, "press": press}
-        for part, (process, press) in zip(asked.job.parts, band.route, strict=True)
+        for part, presses in zip(asked.job.parts, band.route, strict=True)
+        for process, press in presses
     ]
 
 

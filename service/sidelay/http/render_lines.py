@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Protocol
 
+from ..buying import buy
 from ..curve import Array
 from ..line_table import Line
 from ..money import Cents, decimal_text
@@ -24,6 +25,16 @@ class Counted(Protocol):
     @property
     def paid(self) -> Mapping[int, Array]:
         """What a unit costs at each quantity, by line."""
+
+
+# What terms count, by what a line counts.
+SOLD_IN = {"parent sheet": "sheets", "m2": "m2", "piece": "pieces"}
+
+
+def _bought(line: Line, count: float) -> str:
+    """Say what was bought: packs, a price break, a least order."""
+    assert line.terms is not None  # noqa: S101  asked only where there are any
+    return f"bought: {buy(count, line.terms, SOLD_IN[line.per]).words}"
 
 
 class LineWriter:
@@ -55,7 +66,7 @@ class LineWriter:
             "stage": line.stage,
             "label": line.label,
             "cost": decimal_text(int(found.lines[row, column]), self._digits),
-            "because": line.because,
+            "because": f"{line.because}; {_bought(line, count)}" if line.terms else line.because,
             "source": line.source,
         }
         if line.lead_days and count:

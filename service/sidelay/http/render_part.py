@@ -46,12 +46,8 @@ class PartWriter:
 
     def where(self, made: Made) -> list[dict[str, str]]:
         """Return process and press: of the shell first, where there is one."""
-        routes = [self._table.routes[number] for number in made.routes]
-        shells = [route for route in routes if route.feeds is not None]
-        return [
-            {"process": route.process, "press": route.press.id}
-            for route in (*shells, self.route(made))
-        ]
+        presses = self._table.ways[made.way].presses
+        return [{"process": process, "press": press} for process, press in presses]
 
     def part(self, made: Made, column: int, beaten: tuple[Made, int] | None) -> dict[str, Any]:
         """Return the part of an offer: stock, layout, sheets, run, and its lines where asked."""
@@ -80,8 +76,12 @@ class PartWriter:
         return written
 
     def sheets(self, made: Made, column: int) -> dict[str, Any]:
-        """Return cycles of the press of all sections, and what stock is bought for them."""
-        return _added([self._sheets(number, column) for number in made.routes])
+        """Return cycles of the press of all sections, and what stock is bought for them.
+
+        Of shells that are overprinted, those of the press that prints the shells.
+        """
+        shells = [n for n in made.routes if self._table.routes[n].feeds is not None]
+        return _added([self._sheets(number, column) for number in shells or made.routes])
 
     def hours(self, made: Made, column: int) -> float:
         """Return press hours, make-ready and wash-up included."""

@@ -18,7 +18,7 @@ from .pattern import Pattern, to_steps
 # A parent is cut into at most this many press sheets along either side.
 MOST_PARTS_ALONG_A_SIDE = 4
 # Envelopes are made no more exactly than this, and ordered by their nominal size.
-ENVELOPE_TOLERANCE_MM = 2.0
+READY_MADE_TOLERANCE_MM = 2.0
 # Styles that print both sides from one form compete with each other.
 _ONE_FORM = dict.fromkeys(("work_and_turn", "work_and_tumble"), "one form")
 
@@ -129,8 +129,8 @@ def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     more cuts. Width alone makes no sheet dearer to run, so nothing that could win is lost. A sheet
     that is turned may leave out one that is tumbled, never the other way.
     """
-    if part.kind == "envelope":
-        return _envelope_layouts(part, feed)
+    if part.ready_made:
+        return _ready_made_layouts(part, feed)
     gutter_between = part.bleed_mm > 0 or part.gutter_mm > 0
     return _sheet_layouts(
         feed,
@@ -144,8 +144,8 @@ def sheet_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
 
 def holds_a_piece(part: Part, feed: SheetFeed) -> bool:
     """Whether there is any layout of a part on a sheet feed, without laying it out."""
-    if part.kind == "envelope":
-        return bool(_envelope_layouts(part, feed))
+    if part.ready_made:
+        return bool(_ready_made_layouts(part, feed))
     cell, two_sided = _cell(part), len(part.sides) == 2
     return any(
         cell.fits(*_room(feed, sheet, style, cell.gutter), sheet.grain)
@@ -155,8 +155,8 @@ def holds_a_piece(part: Part, feed: SheetFeed) -> bool:
     )
 
 
-def _envelope_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
-    """A ready-made envelope of the size wanted, one at a time, either edge first.
+def _ready_made_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
+    """A ready-made piece of the size wanted, one at a time, either edge first.
 
     Its print stays off the edges that the press holds; nothing is cut.
     """
@@ -166,11 +166,11 @@ def _envelope_layouts(part: Part, feed: SheetFeed) -> tuple[Layout, ...]:
     for parent in part.stock.sheets:
         size = parent.width_mm, parent.height_mm
         off = [abs(a - b) for a, b in zip(wanted, sorted(size), strict=True)]
-        if max(off) > ENVELOPE_TOLERANCE_MM:
+        if max(off) > READY_MADE_TOLERANCE_MM:
             continue
         for width, length in dict.fromkeys((size, size[::-1])):
             if feed.takes(width, length):
-                told = f"one envelope of {parent.name}, {width:g} mm across the press"
+                told = f"one up on a piece of {parent.name}, {width:g} mm across the press"
                 found += [
                     Layout(width, length, parent, style, 1, because=told)
                     for style in styles

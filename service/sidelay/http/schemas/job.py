@@ -111,6 +111,13 @@ def _detail(about: str) -> Figure:
     return Figure(validate=Between(0.05, 100), metadata=metadata)
 
 
+class OverprintSchema(Strict):
+    """What differs from piece to piece: names, numbers, addresses."""
+
+    front = Object(SideSchema, load_default=lambda: {"inks": [], "coverage": 0.0})
+    back = Object(SideSchema, load_default=lambda: {"inks": [], "coverage": 0.0})
+
+
 class PartSchema(Strict):
     """One component of the job, on its own stock."""
 
@@ -198,6 +205,14 @@ class PartSchema(Strict):
         validate=Between(0, 1),
         load_default=0.0,
         metadata={"description": "share of the area that differs from piece to piece"},
+    )
+    overprint = Object(
+        OverprintSchema,
+        load_default=None,
+        metadata={
+            "description": "what differs from piece to piece; front and back are then what is the "
+            "same on all, which may be printed before, on another press"
+        },
     )
     impression = Text(
         validate=Among(get_args(Impression)),
