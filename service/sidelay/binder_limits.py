@@ -208,10 +208,21 @@ def _that_would(binders: Sequence[Binder], book: Book, but: Binder) -> str:
     """Say what else in the plant binds such a book: another binder of the method, other methods."""
     said: dict[str, None] = {}
     for other in binders:
-        if other is but or not _takes(other, book):
+        with_it = [told for told, tried in _tried(book) if _takes(other, tried)]
+        if other is but or not with_it:
             continue
-        said[other.id if other.method == book.method else _said(other.method)] = None
+        name = other.id if other.method == book.method else _said(other.method)
+        said[f"{name}{with_it[0]}"] = None
     return ", ".join(said)
+
+
+def _tried(book: Book) -> Iterator[tuple[str, Book]]:
+    """Yield a book as it is, and as a cover would help it, each with how to say so."""
+    yield "", book
+    if not book.has_cover:
+        yield " with a cover", replace(book, has_cover=True)
+    elif not book.cover_scored:
+        yield " with the cover scored", replace(book, cover_scored=True)
 
 
 def _takes(binder: Binder, book: Book) -> bool:

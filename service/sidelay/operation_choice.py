@@ -320,13 +320,15 @@ def _clash(
         once = all(machine.one_finish for machine in (*firsts, *seconds))
         if once and first.finish != second.finish:
             finishes = f"{first.finish or 'any'} and {second.finish or 'any'}"
-            return f"{second.name} is asked twice on the same part, {finishes}"
+            return f"{second.name} is asked twice on the same part, {finishes}: keep one"
         return ""
     pairs = [_exclude(one, other) for one in firsts for other in seconds]
     if not any(pairs):
         return ""
     said = f"{second.name} cannot be on the same part as {first.name}"
-    return said if all(pairs) else f"{said}, unless you name a finish or a machine that can"
+    if all(pairs):
+        return f"{said}: leave one of them out"
+    return f"{said}, unless you name a finish or a machine that can"
 
 
 def _exclude(one: FinishingMachine, other: FinishingMachine) -> bool:

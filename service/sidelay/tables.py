@@ -6,17 +6,32 @@ Lines have at most 100 columns. Knows nothing but the JSON of the answers.
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-WIDTH = 100
-GAP = "  "
-SHORTEST_TEXT = 8
+from .text import WIDTH, Row, joined, sentence, table, titled, wrapped
+from .whole_job_text import (
+    binding_lines,
+    delivery_lines,
+    not_finished,
+    other_parts,
+    part_names,
+    parts_table,
+    routes_text,
+    steps_table,
+)
+
 NOBODY = "No press of this plant can print this job."
+NOT_FINISHED = "This plant cannot bind, finish or pack this job as asked."
+
+COPY_TITLES = {
+    "limit": "What stands against binding, finishing or packing it, and what would help",
+    "caution": "What to know about binding, finishing and packing it",
+}
 
 Answer = Mapping[str, Any]
-Row = Sequence[str]
 
 CHOICE_HEADS = ("Quantity", "Press", "Process", "Price", "Each", "Sheets", "Hours", "Ratio")
 ESTIMATE_HEADS = (*CHOICE_HEADS[:5], "Run-on 1,000", "Sheets", "Hours")
@@ -33,9 +48,17 @@ def comparison_text(answer: Answer) -> str:
     waste; hours are press hours; ratio is the price against the cheapest one.
     """
     rows = [row for asked in answer["quantities"] for row in _choice_rows(asked)]
-    table = _table(CHOICE_HEADS, rows) if rows else [NOBODY]
-    blocks = [_head(answer), table, _bands(answer["bands"]), _crossovers(answer), *_notes(answer)]
-    return _joined(blocks)
+    blocks = [
+        _head(answer),
+        _of_copies(answer, "limit"),
+        table(CHOICE_HEADS, rows, TEXT_COLUMNS) if rows else _nobody(answer),
+        other_parts(answer),
+        _of_copies(answer, "caution"),
+        _bands(answer["bands"]),
+        _crossovers(answer),
+        *_notes(answer),
+    ]
+    return joined(blocks)
 
 
 def estimate_text(answer: Answer) -> str:
@@ -44,8 +67,17 @@ def estimate_text(answer: Answer) -> str:
     Run-on 1,000 is the price of a further 1,000 on the same press; the rest as for a comparison.
     """
     rows = [_estimate_row(estimate) for estimate in answer["estimates"]]
-    table = _table(ESTIMATE_HEADS, rows) if rows else [NOBODY]
-    return _joined([_head(answer), table, *_notes(answer)])
+    blocks = [
+        _head(answer),
+        _of_copies(answer, "limit"),
+        table(ESTIMATE_HEADS, rows, TEXT_COLUMNS) if rows else _nobody(answer),
+        delivery_lines(answer),
+        parts_table(answer),
+        steps_table(answer),
+        _of_copies(answer, "caution"),
+        *_notes(answer),
+    ]
+    return joined(blocks)
 
 
 def problem_text(title: str, detail: str, errors: Sequence[Mapping[str, str]]) -> str:
@@ -91,47 +123,33 @@ def _prices(price: Mapping[str, str]) -> tuple[str, str]:
     return f"{net:,}", f"{Decimal(price['per_piece']).quantize(step, ROUND_HALF_UP):,}"
 
 
-def _table(heads: Row, rows: Sequence[Row]) -> list[str]:
-    """Return aligned lines: words to the left, figures to the right, a gap before each quantity."""
-    widths = _fitted([max(map(len, column)) for column in zip(heads, *rows, strict=True)])
-    ruler = ["-" * width for width in widths]
-    lines = [_line(heads, widths), GAP.join(ruler)]
-    for number, row in enumerate(rows):
-        if number and row[0] and not rows[number - 1][0]:
-            lines.append("")
-        lines.append(_line(row, widths))
-    return lines
-
-
-def _fitted(widths: list[int]) -> list[int]:
-    """Take from the wider text column until the table fits the page."""
-    while sum(widths) + len(GAP) * (len(widths) - 1) > WIDTH:
-        wider = max(TEXT_COLUMNS, key=widths.__getitem__)
-        if widths[wider] <= SHORTEST_TEXT:
-            break
-        widths[wider] -= 1
-    return widths
-
-
-def _line(row: Row, widths: Sequence[int]) -> str:
-    cells = [
-        _cut(cell, width).ljust(width) if column in TEXT_COLUMNS else cell.rjust(width)
-        for column, (cell, width) in enumerate(zip(row, widths, strict=True))
-    ]
-    return GAP.join(cells).rstrip()
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 2] + ".."
-
-
 # ---------------------------------------------------------------- what it means
 
 
 def _head(answer: Answer) -> list[str]:
     plant = answer["plant"]
     where = f"{plant['name']}. Prices in {plant['currency']}, net of tax."
-    return [*_wrapped(answer["title"] or "Job without a title"), *_wrapped(where)]
+    title = answer["title"] or "Job without a title"
+    return [*wrapped(title), *wrapped(where), *binding_lines(answer)]
+
+
+def _nobody(answer: Answer) -> list[str]:
+    """Return why there is no price: what cannot be done to copies, or the part nobody prints."""
+    if not_finished(answer):
+        return [NOT_FINISHED]
+    # No press was left for such a part, so it is left out by more of them than any other.
+    left_out = Counter(each["part"] for each in answer["excluded"])
+    most = max(left_out.values(), default=0)
+    none = [part for part, count in left_out.items() if count == most]
+    if len(left_out) == len(none):
+        return [NOBODY]
+    return [f"No press of this plant can print the {', nor the '.join(none)}."]
+
+
+def _of_copies(answer: Answer, severity: str) -> list[str]:
+    """Return what is found about binding, finishing and packing copies."""
+    found = [each for each in answer["findings"] if each["severity"] == severity]
+    return titled(COPY_TITLES[severity], (wrapped(told, "  ") for told in _told(found)))
 
 
 def _bands(bands: Sequence[Answer]) -> list[str]:
@@ -139,10 +157,10 @@ def _bands(bands: Sequence[Answer]) -> list[str]:
         return []
     lines = []
     for turns in _taking_turns(bands):
-        presses = dict.fromkeys(f"{band['press']}, {band['process']}" for band in turns)
-        told = " and ".join(presses)
+        told = routes_text(turns)
         if len(turns) > 1:
-            told += f" take turns, {len(turns)} bands"
+            several = len(turns[0]["route"]) > 1
+            told += f"{'; they' if several else ''} take turns, {len(turns)} bands"
         lines.append((f"{turns[0]['from']:,} to {turns[-1]['to']:,}", told))
     width = max(len(span) for span, _ in lines)
     wrapped = [
@@ -174,7 +192,7 @@ def _crossovers(answer: Answer) -> list[str]:
         return []
     last = f"{answer['bands'][-1]['to']:,}"
     told = (_crossover(swap, last) for swap in answer["crossovers"])
-    return ["Where processes cross", *(line for text in told for line in _wrapped(text, "  "))]
+    return ["Where processes cross", *(line for text in told for line in wrapped(text, "  "))]
 
 
 def _crossover(swap: Answer, last: str) -> str:
@@ -191,25 +209,38 @@ def _crossover(swap: Answer, last: str) -> str:
 def _notes(answer: Answer) -> list[list[str]]:
     """Return what every answer ends with: who cannot, who failed, and what to know."""
     failed = [
-        _wrapped(f"{each['press']}, {each['process']}: see {each['reference']} in the log.", "  ")
+        wrapped(f"{each['press']}, {each['process']}: see {each['reference']} in the log.", "  ")
         for each in answer["unavailable"]
     ]
     safety = [
         [
             f"  {each['process']}",
-            *(line for told in each["cautions"] for line in _wrapped(told, "    ")),
+            *(line for told in each["cautions"] for line in wrapped(told, "    ")),
         ]
         for each in answer.get("safety", ())
     ]
     return [
-        _titled(
-            "Presses that cannot print it, and what would help",
-            _presses((each, each["findings"]) for each in answer["excluded"]),
-        ),
-        _titled("Presses whose plug-in failed, so that they are not priced", failed),
-        _titled("Cautions", _presses((each, [each]) for each in answer["cautions"])),
-        _titled("Safety: local codes and licensed practice come first", safety),
+        *_left_out(answer),
+        titled("Presses whose plug-in failed, so that they are not priced", failed),
+        titled("Cautions", _presses((each, [each]) for each in answer["cautions"])),
+        titled("Safety: local codes and licensed practice come first", safety),
     ]
+
+
+def _left_out(answer: Answer) -> Iterator[list[str]]:
+    """Yield who cannot print what: one block a part where there are several."""
+    parts = dict.fromkeys(each["part"] for each in answer["excluded"])
+    several = len({*parts, *part_names(answer)}) > 1
+    for part in parts:
+        what = f"the {part}" if several else "it"
+        yield titled(
+            f"Presses that cannot print {what}, and what would help",
+            _presses(
+                (each, each["findings"])
+                for each in answer["excluded"]
+                if each["part"] == part
+            ),
+        )
 
 
 def _presses(found: Iterable[tuple[Answer, list[Answer]]]) -> list[list[str]]:
@@ -222,8 +253,8 @@ def _presses(found: Iterable[tuple[Answer, list[Answer]]]) -> list[list[str]]:
         presses.setdefault(tuple(_told(findings)), []).append(press)
     return [
         [
-            *_wrapped("; ".join(names), "  "),
-            *(line for text in told for line in _wrapped(text, "    ")),
+            *wrapped("; ".join(names), "  "),
+            *(line for text in told for line in wrapped(text, "    ")),
         ]
         for told, names in presses.items()
     ]
@@ -235,7 +266,7 @@ def _told(findings: Iterable[Answer]) -> Iterator[str]:
     for finding in findings:
         by_remedy.setdefault(finding["remedy"], {})[_finding(finding)] = None
     for remedy, messages in by_remedy.items():
-        yield _sentence("; ".join(messages)) + (f" {_sentence(remedy)}" if remedy else "")
+        yield sentence("; ".join(messages)) + (f" {sentence(remedy)}" if remedy else "")
 
 
 def _finding(finding: Answer) -> str:
@@ -245,23 +276,3 @@ def _finding(finding: Answer) -> str:
     unit = f" {finding['unit']}" if finding["unit"] else ""
     told = f" ({', '.join(figures)}{unit})" if figures else ""
     return f"{finding['message']}{told}"
-
-
-# ---------------------------------------------------------------- lines
-
-
-def _titled(title: str, blocks: Iterable[list[str]]) -> list[str]:
-    lines = [line for block in blocks for line in block]
-    return [title, *lines] if lines else []
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
-
-
-def _wrapped(text: str, indent: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent)
-
-
-def _joined(blocks: Iterable[Sequence[str]]) -> str:
-    return "\n\n".join("\n".join(block) for block in blocks if block)

@@ -67,10 +67,12 @@ def test_lines_add_up_to_the_cent(client: FlaskClient, name: str, path: str) -> 
     assert len(found) >= len(EXAMPLES[name]["job"]["quantities"])
     for _, offer in found:
         cost = {key: Decimal(value) for key, value in offer["cost"].items() if key != "currency"}
-        lines = [line for part in offer["parts"] for line in part["lines"]]
+        places = [part["lines"] for part in offer["parts"]]
+        places += [step["lines"] for step in offer["operations"]]
+        lines = [line for place in places for line in place]
         assert sum(Decimal(line["cost"]) for line in lines) == cost["total"]
         assert cost["fixed"] + cost["variable"] == cost["total"]
-        assert len({line["id"] for line in lines}) == len(lines)
+        assert all(len({line["id"] for line in place}) == len(place) for place in places)
         assert all(line["id"].startswith(line["stage"] + "-") for line in lines)
 
 
@@ -78,7 +80,8 @@ def test_lines_add_up_to_the_cent(client: FlaskClient, name: str, path: str) -> 
 def test_a_trace_works_out_each_line(client: FlaskClient, name: str) -> None:
     answer = ask(client, "/compare", EXAMPLES[name] | {"detail": "trace"})
     for _, offer in offers(answer):
-        for line in offer["parts"][0]["lines"]:
+        places = [*offer["parts"], *offer["operations"]]
+        for line in (line for place in places for line in place["lines"]):
             exact = line["unit_cost"] * line["amount"] * line["count"]
             # a tie may be hidden by the noise of binary fractions
             assert abs(Decimal(line["cost"]) - Decimal(exact)) <= Decimal("0.00500001")
@@ -109,28 +112,47 @@ def test_the_run_on_price_is_what_a_thousand_more_cost(client: FlaskClient) -> N
 @pytest.mark.parametrize("name", PRINTED)
 def test_sheets_add_up(client: FlaskClient, name: str) -> None:
     for quantity, offer in offers(ask(client, "/compare", EXAMPLES[name] | {"detail": "lines"})):
-        part, sheets = offer["parts"][0], offer["sheets"]
-        layout = part["layout"]
-        assert part["sheets"] == sheets
-        assert part["hours"] == offer["hours"]
+        assert offer["parts"][0]["sheets"] == offer["sheets"]
+        assert offer["parts"][0]["hours"] == offer["hours"]
+        for part in offer["parts"]:
+            check_runs(part, quantity * part["per_copy"])
+
+
+def check_runs(part: dict[str, Any], pieces: int) -> None:
+    """Sheets of each run of a part add up and suffice, and those of all runs are the part's."""
+    runs = part["sections"] or [part | {"times": 1}]
+    for name in ("good", "total", "parents"):
+        whole = sum(run["sheets"][name] or 0 for run in runs)
+        assert whole == (part["sheets"][name] or 0)
+    for run in runs:
+        layout, times = run["layout"], run["times"]
+        sheets = {name: count and count / times for name, count in run["sheets"].items()}
         assert sheets["good"] + sheets["make_ready"] + sheets["running_waste"] == sheets["total"]
-        assert sheets["good"] * layout["up"] >= quantity * layout["cycles_per_piece"]
+        assert sheets["good"] * layout["up"] >= pieces * layout["cycles_per_piece"]
         out = layout["press_sheets_per_parent"]
         assert (out is None) == (sheets["parents"] is None) == (layout["parent_sheet_mm"] is None)
         if out is not None:
             assert (sheets["parents"] - 1) * out < sheets["total"] <= sheets["parents"] * out
-        on_web = layout["feed"] in ("web", "reel")
-        assert (sheets["web_m"] is not None) == on_web
+        assert (sheets["web_m"] is not None) == (layout["feed"] in ("web", "reel"))
 
 
 @pytest.mark.parametrize("name", PRINTED)
 def test_hours_are_make_ready_run_and_wash_up(client: FlaskClient, name: str) -> None:
     for _, offer in offers(ask(client, "/estimate", EXAMPLES[name])):
-        part = offer["parts"][0]
-        run, sheets = part["run"], part["sheets"]
-        cycles = (sheets["good"] + sheets["running_waste"]) * run["passes"]
-        hours = (run["make_ready_min"] + run["wash_up_min"]) / 60 + cycles / run["cycles_per_hour"]
-        assert part["hours"] == pytest.approx(hours, rel=0.002, abs=0.002)
+        for part in offer["parts"]:
+            runs = part["sections"] or [part | {"times": 1}]
+            hours = [press_hours(run, washed=number == 0) for number, run in enumerate(runs)]
+            assert [run["hours"] for run in runs] == pytest.approx(hours, rel=0.002, abs=0.002)
+            assert part["hours"] == pytest.approx(sum(hours), rel=0.002, abs=0.002)
+
+
+def press_hours(section: dict[str, Any], *, washed: bool) -> float:
+    """Hours of sections alike, from what their run shows; washed up but once, after the first."""
+    run, sheets = section["run"], section["sheets"]
+    cycles = (sheets["good"] + sheets["running_waste"]) * run["passes"]
+    make_ready_h = section["times"] * run["make_ready_min"] / 60
+    wash_up_h = run["wash_up_min"] / 60 if washed else 0.0
+    return float(make_ready_h + wash_up_h + cycles / run["cycles_per_hour"])
 
 
 @pytest.mark.parametrize("name", PRINTED)
@@ -159,10 +181,10 @@ def test_bands_cover_every_quantity_and_name_the_cheapest(client: FlaskClient, n
     assert (bands[0]["from"], bands[-1]["to"]) == (1, up_to)
     for before, after in pairwise(bands):
         assert before["to"] + 1 == after["from"]
-        assert before["press"] != after["press"]
+        assert before["route"] != after["route"]
     for quantity in answer["quantities"]:
         here = next(b for b in bands if b["from"] <= quantity["quantity"] <= b["to"])
-        assert here["press"] == quantity["choices"][0]["press"]
+        assert here["route"] == quantity["choices"][0]["route"]
     wins = [(w["from"], row["process"]) for row in answer["characteristics"] for w in row["wins"]]
     assert sorted(wins) == [(band["from"], band["process"]) for band in bands]
 

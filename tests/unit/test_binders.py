@@ -376,7 +376,15 @@ def test_a_book_that_none_takes_is_told_what_else_the_plant_does():
     assert chosen.id == "large"  # both are too small for it; this one holds more
     assert codes(found) == [("limit", "bind_too_many_pages")]
     # The case needs a cover, which this book has not.
-    assert found[0].remedy.endswith("or have it bound by perfect bind, wire")
+    assert found[0].remedy.endswith("or have it bound by perfect bind, wire, case with a cover")
+
+
+def test_a_method_that_a_scored_cover_would_open_is_told_with_it():
+    thick_spine = binder(method="perfect_bind", min_block_mm=3, score_cover_above_gsm=None)
+    thin = book(method="perfect_bind", pages=40, block_mm=2.5, has_cover=True, cover_gsm=250.0)
+    found = choose_binder([thick_spine, binder()], thin)[1]
+    assert codes(found) == [("limit", "bind_block_thin")]
+    assert found[0].remedy.endswith("or have it bound by saddle stitch with the cover scored")
 
 
 def test_pages_that_do_not_come_in_fours_are_offered_no_folded_method():

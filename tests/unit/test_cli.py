@@ -57,6 +57,8 @@ EMPTY = {
     "title": "",
     "plant": {"id": "demo", "name": "Works", "currency": "EUR"},
     "quantities": [{"quantity": 5, "choices": []}],
+    "binding": None,
+    "findings": [],
     "bands": [],
     "crossovers": [],
     "excluded": [],

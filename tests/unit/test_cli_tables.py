@@ -2,22 +2,36 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
 
+from shop import EXAMPLES
+from sidelay.http.app import create_app
 from sidelay.tables import comparison_text, estimate_text, problem_text
 
 
 def choice(press="toner_a3", process="toner", net="30.80", **figures) -> dict[str, Any]:
+    price = {"net": net, "per_piece": "0.308450", "run_on_per_1000": "1320.10"}
     return {
         "press": press,
         "process": process,
-        "price": {"net": net, "per_piece": "0.308450", "run_on_per_1000": "1320.10"},
+        "route": route(press, process),
+        "price": price | {"same_price_to": None},
         "sheets": {"total": 1058},
         "hours": 1.256,
         "ratio_to_best": 1.0,
     } | figures
+
+
+def route(press, process, part="letter") -> list[dict[str, str]]:
+    return [{"part": part, "process": process, "press": press}]
+
+
+def band(first, last, press, process) -> dict[str, Any]:
+    where = {"press": press, "process": process, "route": route(press, process)}
+    return {"from": first, "to": last, **where}
 
 
 def finding(message="no station holds cyan", **members) -> dict[str, Any]:
@@ -25,10 +39,30 @@ def finding(message="no station holds cyan", **members) -> dict[str, Any]:
     return given | members
 
 
+def step(operation, machine="", **members) -> dict[str, Any]:
+    given = {"operation": operation, "machine": machine, "bought_out": False, "into": 10, "out": 9}
+    return given | {"set_up_min": 5.0, "run_min": 2.5, "lead_days": 0} | members
+
+
+def part(name, press, process, *, total=10, hours=0.5, **members) -> dict[str, Any]:
+    where = {"part": name, "press": press, "process": process, "split": ""}
+    run = {"layout": {"because": "4 up"}, "sheets": {"total": total}, "hours": hours}
+    return where | run | {"sections": [], "operations": [step("cut")]} | members
+
+
+def estimate(quantity, parts, **members) -> dict[str, Any]:
+    where = [way for each in parts for way in route(each["press"], each["process"], each["part"])]
+    first = choice(parts[0]["press"], parts[0]["process"])
+    own = {"quantity": quantity, "route": where, "parts": parts, "operations": []}
+    return first | own | {"delivery": {"least": quantity, "most": quantity}} | members
+
+
 def answer(**members: Any) -> dict[str, Any]:
     return {
         "title": "A letter",
         "plant": {"name": "Works", "currency": "EUR"},
+        "binding": None,
+        "findings": [],
         "quantities": [{"quantity": 1000, "choices": [choice()]}],
         "estimates": [],
         "bands": [],
@@ -39,21 +73,22 @@ def answer(**members: Any) -> dict[str, Any]:
     } | members
 
 
-LITHO = {"press": "litho_b1", "process": "sheetfed_litho"}
-TONER = {"press": "toner_a3", "process": "toner"}
+LITHO = {"part": "letter", "press": "litho_b1", "process": "sheetfed_litho"}
+TONER = {"part": "letter", "press": "toner_a3", "process": "toner"}
+ON_LITHO, ON_TONER = ("litho_b1", "sheetfed_litho"), ("toner_a3", "toner")
 
 
 def test_a_comparison_reads_like_this():
     rows = [
         choice(),
-        choice(**LITHO, net="1132.06", ratio_to_best=36.7552, hours=0.261, sheets={"total": 36}),
+        choice(*ON_LITHO, net="1132.06", ratio_to_best=36.7552, hours=0.261, sheets={"total": 36}),
     ]
     told = answer(
         quantities=[
             {"quantity": 100, "choices": rows},
             {"quantity": 20_000, "choices": [rows[0] | {"ratio_to_best": None}]},
         ],
-        bands=[{"from": 1, "to": 1062, **TONER}, {"from": 1063, "to": 1_000_000, **LITHO}],
+        bands=[band(1, 1062, *ON_TONER), band(1063, 1_000_000, *ON_LITHO)],
         crossovers=[
             {
                 "from_process": "toner",
@@ -84,8 +119,7 @@ def test_a_comparison_reads_like_this():
 
 
 def test_an_estimate_reads_like_this():
-    parts = [{"sheets": {"total": 58}, "hours": 0.15}]
-    told = answer(estimates=[{"quantity": 1000, **choice(), "parts": parts}])
+    told = answer(estimates=[estimate(1000, [part("letter", *ON_TONER, total=58, hours=0.15)])])
     assert estimate_text(told).splitlines()[3:] == [
         "Quantity  Press     Process  Price    Each  Run-on 1,000  Sheets  Hours",
         "--------  --------  -------  -----  ------  ------------  ------  -----",
@@ -108,13 +142,18 @@ def test_one_row_a_quantity_needs_no_gaps():
 )
 def test_crossovers_are_told_in_words(settled_at, told):
     swap = {"from_process": "a", "to_process": "b", "first_at": 50, "settled_at": settled_at}
-    bands = [{"from": 1, "to": 900, **LITHO}]
+    bands = [band(1, 900, *ON_LITHO)]
     assert f"  {told}" in comparison_text(answer(bands=bands, crossovers=[swap])).splitlines()
 
 
 def test_money_without_cents_has_two_decimals_for_a_piece():
     yen = choice(net="1234567", price=None) | {
-        "price": {"net": "1234567", "per_piece": "12.3456", "run_on_per_1000": "1"}
+        "price": {
+            "net": "1234567",
+            "per_piece": "12.3456",
+            "run_on_per_1000": "1",
+            "same_price_to": None,
+        }
     }
     row = comparison_text(answer(quantities=[{"quantity": 1000, "choices": [yen]}]))
     assert "1,234,567  12.35" in row
@@ -156,7 +195,7 @@ def test_presses_that_share_their_findings_are_named_together():
     sheets = finding("delivers sheets", asked="", limit="", remedy="use another press")
     excluded = [
         {**TONER, "findings": [sheets]},
-        {"press": "toner_b4", "process": "toner", "findings": [finding("too slow")]},
+        TONER | {"press": "toner_b4", "findings": [finding("too slow")]},
         {**LITHO, "findings": [sheets]},
     ]
     assert comparison_text(answer(excluded=excluded)).split("\n\n")[-1].splitlines() == [
@@ -206,9 +245,9 @@ def test_a_problem_without_faults_is_one_line():
 def test_short_bands_side_by_side_are_told_as_taking_turns() -> None:
     ends = [2_000, 2_010, 2_020, 2_050, 1_000_000]
     starts = [1, *(end + 1 for end in ends[:-1])]
-    turns = [TONER, LITHO, TONER, LITHO, LITHO | {"press": "litho_large"}]
+    turns = [ON_TONER, ON_LITHO, ON_TONER, ON_LITHO, ("litho_large", "sheetfed_litho")]
     bands = [
-        {"from": first, "to": last, **press}
+        band(first, last, *press)
         for first, last, press in zip(starts, ends, turns, strict=True)
     ]
     lines = comparison_text(answer(bands=bands)).splitlines()
@@ -219,3 +258,167 @@ def test_short_bands_side_by_side_are_told_as_taking_turns() -> None:
         "2,051 to 1,000,000",
     ]
     assert "take turns, 3 bands" in lines[start + 2]
+
+
+# ---------------------------------------------------------------- whole jobs
+
+
+BOOK = {
+    "method": "perfect_bind",
+    "edge": "left",
+    "pages": 300,
+    "block_mm": 19.2,
+    "spine_mm": 19.876,
+    "cover_flat_mm": [278.18, 198],
+    "creep_mm": 0,
+    "copy_kg": 0.32012,
+    "binders": [{"name": "Binder of the house", "bought_out": False, "lead_days": 0}],
+}
+OUT = {"name": "Trade binder", "bought_out": True, "lead_days": 12.0}
+CUT_COVER = [step("laminate", "laminate_matt", set_up_min=15.0, run_min=8.6), step("cut")]
+
+
+def book_offer(quantity=500, **members):
+    parts = [
+        part("text", *ON_TONER, total=5370, hours=1.017, split="a copy page after page"),
+        part("cover", *ON_LITHO, total=540, hours=0.35, operations=CUT_COVER),
+    ]
+    bind = step("perfect_bind", "house", into=525, out=500, run_min=15.8)
+    return estimate(quantity, parts, operations=[bind]) | members
+
+
+def test_a_book_reads_like_this():
+    told = answer(
+        binding=BOOK,
+        estimates=[book_offer(delivery={"least": 450, "most": 550})],
+    )
+    assert estimate_text(told).splitlines()[1:] == [
+        "Works. Prices in EUR, net of tax.",
+        "Perfect bind, left edge: 300 pages, block 19.2 mm, spine 19.9 mm, cover 278.18 x 198 mm "
+        "flat, 0.320",
+        "kg a copy. Bound by Binder of the house.",
+        "",
+        "Quantity  Press     Process  Price    Each  Run-on 1,000  Sheets  Hours",
+        "--------  --------  -------  -----  ------  ------------  ------  -----",
+        "     500  toner_a3  toner    30.80  0.3085      1,320.10   5,910   1.37",
+        "",
+        "Copies delivered: 450 to 550 for 500.",
+        "",
+        "The parts",
+        "Quantity  Part   Press     Process         Sheets  Hours  How it lies",
+        "--------  -----  --------  --------------  ------  -----  ----------------------",
+        "     500  text   toner_a3  toner            5,370   1.02  a copy page after page",
+        "          cover  litho_b1  sheetfed_litho     540   0.35  4 up",
+        "",
+        "Finishing, binding and packing",
+        "Quantity  Of      Operation     By              In  Out  Minutes  Days",
+        "--------  ------  ------------  -------------  ---  ---  -------  ----",
+        "     500  text    cut                           10    9        8",
+        "          cover   laminate      laminate_matt   10    9       24",
+        "          cover   cut                           10    9        8",
+        "          copies  perfect bind  house          525  500       21",
+    ]
+
+
+def test_who_binds_is_told_with_the_days_a_trade_binder_takes():
+    text = estimate_text(answer(binding=BOOK | {"binders": [*BOOK["binders"], OUT]}))
+    assert (
+        "Bound by Binder of the house or Trade binder (back in 12 working days), whichever is the"
+        in " ".join(text.split())
+    )
+
+
+def test_a_stitched_book_has_creep_and_no_spine():
+    book = BOOK | {"method": "saddle_stitch", "creep_mm": 1.93}
+    text = " ".join(estimate_text(answer(binding=book)).split())
+    assert "creep 1.9 mm" in text
+    assert "spine" not in text
+
+
+def test_steps_of_several_sections_are_added_up_and_outwork_has_days():
+    fold = step("fold", into=100, out=90)
+    out = step("varnish", "trade", bought_out=True, lead_days=4)
+    both = part("text", *ON_LITHO, operations=[fold, out, fold])
+    text = estimate_text(answer(estimates=[estimate(50, [both])]))
+    rows = [line.split() for line in text.splitlines() if " text " in line]
+    assert ["50", "text", "fold", "200", "180", "15"] in rows
+    assert ["text", "varnish", "trade", "10", "9", "-", "4"] in rows
+
+
+def test_a_part_that_goes_through_two_presses_has_a_row_for_each():
+    runs = [
+        {"press": press, "process": process, "layout": {"because": "2 up"}}
+        | {"sheets": {"total": 20}, "hours": 0.1}
+        for press, process in (ON_LITHO, ON_TONER)
+    ]
+    shell = part("letter", *ON_TONER, sections=runs)
+    text = estimate_text(answer(binding=BOOK, estimates=[estimate(50, [shell])]))
+    rows = [line.split() for line in text.splitlines() if line.endswith("2 up")]
+    assert [row[-6] for row in rows] == ["litho_b1", "toner_a3"]
+
+
+def test_what_costs_the_same_is_told():
+    offer = book_offer(price=choice()["price"] | {"same_price_to": 520})
+    text = estimate_text(answer(binding=BOOK, estimates=[offer]))
+    assert "Up to 520 cost what 500 do." in text
+
+
+def test_a_comparison_of_several_parts_says_what_its_rows_are_of():
+    first = choice(route=[*route(*ON_TONER, "text"), *route(*ON_LITHO, "cover")])
+    bands = [
+        band(1, 99, *ON_TONER) | {"route": first["route"]},
+        band(100, 900, *ON_LITHO)
+        | {"route": [*route(*ON_LITHO, "text"), *route(*ON_LITHO, "cover")]},
+    ]
+    asked = [{"quantity": 10, "choices": [first]}]
+    text = comparison_text(answer(quantities=asked, bands=bands))
+    assert "Each row is a press for the text, with its sheets and hours. The cover goes" in text
+    lines = text.splitlines()
+    assert "  1 to 99     text on toner_a3; cover on litho_b1" in lines
+    assert "  100 to 900  all parts on litho_b1" in lines
+
+
+def test_what_binding_cannot_do_stands_before_everything():
+    limit = finding("too thin", asked=2.56, limit=3.0, unit="mm", remedy="use more pages")
+    caution = finding("sheets creep", remedy="keep margins wide", severity="caution")
+    found = [limit | {"severity": "limit"}, caution]
+    blocks = estimate_text(answer(binding=BOOK, findings=found)).split("\n\n")
+    assert blocks[1].splitlines() == [
+        "What stands against binding, finishing or packing it, and what would help",
+        "  Too thin (asked 2.56, limit 3.0 mm). Use more pages.",
+    ]
+    assert blocks[2] == "This plant cannot bind, finish or pack this job as asked."
+    assert blocks[3].splitlines()[0] == "What to know about binding, finishing and packing it"
+    assert "Asked of Binder of the house." in blocks[0]
+
+
+def test_the_part_that_no_press_prints_is_named():
+    cover = {"part": "cover", "findings": [finding("too heavy")]}
+    excluded = [
+        TONER | {"part": "text", "findings": [finding()]},
+        TONER | cover,
+        LITHO | cover,
+    ]
+    blocks = estimate_text(answer(excluded=excluded)).split("\n\n")
+    assert blocks[1] == "No press of this plant can print the cover."
+    assert blocks[2].splitlines()[0] == "Presses that cannot print the text, and what would help"
+    assert blocks[3].splitlines()[:2] == [
+        "Presses that cannot print the cover, and what would help",
+        "  toner_a3, toner; litho_b1, sheetfed_litho",
+    ]
+
+
+@pytest.fixture(scope="module")
+def client():
+    return create_app().test_client()
+
+
+@pytest.mark.parametrize("file", sorted(EXAMPLES.glob("*.json")), ids=lambda file: file.stem)
+def test_every_example_can_be_read_and_keeps_to_the_page(client, file):
+    body = json.loads(file.read_text())
+    names = [part.get("name", "part 1") for part in body["job"]["parts"]]
+    for path, write in (("/estimate", estimate_text), ("/compare", comparison_text)):
+        text = write(client.post(path, json=body).get_json())
+        assert max(map(len, text.splitlines())) <= 100
+        if len(names) > 1:
+            assert [name for name in names if name not in text] == []

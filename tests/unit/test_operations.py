@@ -332,7 +332,7 @@ def test_a_contradiction_that_a_finish_would_clear_says_so():
     ((_, why),) = contradictions(asked(("varnish", ""), ("laminate", "")), SHOP)
     assert why.endswith("unless you name a finish or a machine that can")
     ((_, why),) = contradictions(asked(("varnish", "flood"), ("laminate", "")), SHOP)
-    assert why == "laminate cannot be on the same part as varnish"
+    assert why == "laminate cannot be on the same part as varnish: leave one of them out"
 
 
 # ---------------------------------------------------------------- what goes in

@@ -86,10 +86,12 @@ def _refuse(given: Mapping[str, Any], kind: str, *members: str) -> None:
 def _from_pages(size: Size, pages: int, folds: int) -> Flat:
     panels = pages // 2
     if not folds + 1 <= panels <= 2**folds:
+        least, most = 2 * (folds + 1), 2 * 2**folds
+        fitting = f"{least} to {most}" if folds > 1 else f"{least}"
         raise FoldMismatch(
             "folds",
-            f"{pages} pages are {panels} panel(s); {folds} fold(s) make {folds + 1} to "
-            f"{2**folds} of them.",
+            f"{pages} pages are {panels} panel(s), which {folds} fold(s) do not make: expected "
+            f"{fitting} pages, or other folds.",
         )
     return Flat(round(size[0] * panels, 4), size[1], pages, folds)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from operator import gt
 from typing import Any
 
 from ..binder_limits import NoSuchBinder, choose_binder
@@ -59,7 +60,7 @@ def check_carton(
         return
     freeing = sorted({each.operation for each in plant.operations if each.frees_pieces})
     if not any(wish.name in freeing for wish in operations):
-        detail = f"A carton is cut out of its sheet: add one of {_list(freeing) or 'no machine'}."
+        detail = f"A carton is cut out of its sheet: add {' or '.join(freeing) or 'what cuts it'}."
         faults.add(path, "carton_uncut", detail)
 
 
@@ -187,6 +188,11 @@ def _check_bound(
         if (part.width_mm, part.height_mm) != size:
             first = f"{size[0]:g} x {size[1]:g} mm"
             detail = f"What is bound together has one size; the first is {first}."
+            faults.add(("job", "parts", index, "size"), "sizes_differ", detail)
+    for index, part in parts:
+        sides = sorted((part.width_mm, part.height_mm))
+        if part.kind == "insert" and any(map(gt, sides, sorted(size))):
+            detail = f"An insert lies in the copy: at most {size[0]:g} x {size[1]:g} mm, folded."
             faults.add(("job", "parts", index, "size"), "sizes_differ", detail)
 
 
