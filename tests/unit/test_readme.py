@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from flask.testing import FlaskClient
 
+from shop import demo
 from sidelay.http.app import create_app
 
 ROOT = Path(__file__).parents[2]
@@ -18,8 +19,8 @@ def client() -> FlaskClient:
     return create_app().test_client()
 
 
-def request_shown():
-    return json.loads(re.search(r"-d '\n(.*?)'\n```", README, flags=re.DOTALL)[1])
+def request_shown(number=0):
+    return json.loads(re.findall(r"-d '\n(.*?)'\n```", README, flags=re.DOTALL)[number])
 
 
 def answer_shown():
@@ -28,6 +29,72 @@ def answer_shown():
 
 def test_the_first_request_has_the_answer_shown(client):
     assert client.post("/estimate", json=request_shown()).get_json() == answer_shown()
+
+
+def members_shown():
+    return json.loads(re.search(r"```jsonc\n(.*?)```", README, flags=re.DOTALL)[1])
+
+
+def holds(whole, shown):
+    """Whether all that is shown stands in an answer; lists have every item, members may lack."""
+    if isinstance(shown, dict):
+        return all(name in whole and holds(whole[name], shown[name]) for name in shown)
+    if isinstance(shown, list):
+        return len(whole) == len(shown) and all(map(holds, whole, shown))
+    return whole == shown
+
+
+def test_the_whole_job_has_the_members_shown(client):
+    answer = client.post("/estimate", json=request_shown(1)).get_json()
+    shown = members_shown()
+    (at,) = (estimate["quantity"] for estimate in shown["estimates"])
+    kept = [estimate for estimate in answer["estimates"] if estimate["quantity"] == at]
+    assert holds(answer | {"estimates": kept}, shown)
+    assert f"at {at:,} copies" in README
+
+
+def test_what_is_shown_would_be_missed_if_it_were_wrong(client):
+    answer = client.post("/estimate", json=request_shown(1)).get_json()
+    assert not holds(answer, members_shown() | {"findings": [{"code": "none"}]})
+    assert not holds(answer["binding"], {"spine_mm": 1.0})
+    assert not holds(answer["binding"], {"width_mm": 1.0})
+
+
+def table_after(heads):
+    """The rows of a table of README.md, each as its cells."""
+    lines = README[README.index(heads) :].splitlines()[2:]
+    rows = (line for line in lines[: lines.index("")])
+    return [[cell.strip() for cell in row.strip("|").split("|")] for row in rows]
+
+
+def test_every_operation_of_the_demo_plant_is_told_where_it_is_done():
+    units = ("sheet", "flat", "piece", "copy")
+    for unit, (_, told) in zip(units, table_after("| done to |"), strict=True):
+        done = {each.operation for each in demo().operations if each.unit == unit}
+        assert set(re.findall(r"`(\w+)`", told)) == done
+
+
+def test_every_way_to_bind_is_told_with_its_pages_and_days():
+    told = {}
+    for methods, _, pages, by in table_after("| `method` |"):
+        for method in re.findall(r"`(\w+)`", methods):
+            told[method] = ([int(n.replace(",", "")) for n in re.findall(r"[\d,]+", pages)], by)
+    binders = demo().binders
+    assert list(told) == list(dict.fromkeys(binder.method for binder in binders))
+    for method, (pages, by) in told.items():
+        able = [binder for binder in binders if binder.method == method]
+        limits = [min(each.min_pages for each in able), max(each.max_pages for each in able)]
+        assert pages == limits[: len(pages)]
+        if able[0].bought_out:
+            assert by == f"bought out, {able[0].lead_days:g} working days"
+
+
+def test_every_kind_of_part_is_told(client):
+    part = client.get("/openapi.json").get_json()["components"]["schemas"]["Part"]
+    kinds = part["properties"]["kind"]
+    assert {row[0].strip("`") for row in table_after("| `kind` |")} == set(
+        kinds.get("enum") or kinds["x-extensible-enum"]
+    )
 
 
 def test_the_crossover_told_is_the_one_computed(client):
