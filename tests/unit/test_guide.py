@@ -3,13 +3,16 @@
 import re
 import tomllib
 import types
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+import sidelay
 import sidelay_toner as toner
-from shop import BLACK, demo_text, job, leaf, with_inks
+from shop import BLACK, DEMO_FILE, demo_text, job, leaf, processes, with_inks
 from sidelay.compare import compare
+from sidelay.job import Binding, Operation
 from sidelay.plan import Planner
 from sidelay.plant_file import read_plant
 from sidelay.processes import HOOKS, Processes
@@ -33,7 +36,7 @@ def shop(stencil, tmp_path):
     registry = Processes()
     registry.add("toner", toner)
     registry.add("stencil", stencil)
-    _, press = blocks("toml")
+    press = blocks("toml")[1]
     path = tmp_path / "shop.toml"
     path.write_text(demo_text("toner") + press)
     return registry, read_plant(path, registry)
@@ -69,6 +72,42 @@ def test_the_overlay_of_the_guide_charges_every_press(shop):
     after = compare(wanted, plant, Planner(registry), up_to=10)
     pairs = zip(before.choices[0], after.choices[0], strict=True)
     assert all(then.cost > now.cost for now, then in pairs)
+
+
+@pytest.fixture
+def album(tmp_path):
+    path = tmp_path / "album.toml"
+    path.write_text(DEMO_FILE.read_text() + blocks("toml")[2])
+    return read_plant(path, processes())
+
+
+def test_the_tables_of_the_guide_make_a_plant_that_binds_and_gilds_a_book(album):
+    (binder,) = [each for each in album.binders if each.id == "screw_post"]
+    pages = leaf(200, 200, kind="section", pages=40, name="text", stock=album.stocks["album_200"])
+    wanted = job(
+        replace(pages, bound_in=binder.method),
+        binding=Binding(binder.method, machine=binder.id),
+        operations=(Operation("gild_edges"),),
+    )
+    found = compare(wanted, album, Planner(processes()), up_to=500)
+    assert found.plan.findings == ()
+    (makeup,) = found.plan.job_table.makeups
+    assert [step.name for step in makeup.assembly.steps] == ["side_stitch", "gild_edges"]
+    assert found.choices[0]
+
+
+def test_the_rate_built_in_the_guide_is_of_a_believable_size(album):
+    """Wage 18 x 1.3 / 0.70 = 33.43 an hour, and overheads and the machine on top of it."""
+    rate = float(album.cost_centres["gilding"].rate_per_hour)
+    assert 33.43 * 1.1 * 1.2 < rate < 60
+
+
+def test_the_flow_of_the_guide_names_modules_that_exist():
+    flow = re.search(r"```\n(JSON -> Job.*?)```", GUIDE, flags=re.DOTALL)[1]
+    named = re.findall(r"[\w/*]+\.py", flow)
+    assert len(named) > 15
+    home = Path(sidelay.__file__).parent
+    assert [name for name in named if not list(home.glob(name))] == []
 
 
 def test_the_entry_point_of_the_guide_is_the_one_that_is_searched():
