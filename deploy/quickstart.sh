@@ -15,6 +15,7 @@ root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 . "$root/deploy/environment.sh"
 
 example="$root/openapi/examples/letter_two_sided.json"
+book="$root/openapi/examples/paperback_novel.json"
 venv="${SIDELAY_VENV:-$root/.venv}"
 usage="Usage: sh deploy/quickstart.sh [PORT] [--once]"
 patience_s=30
@@ -138,5 +139,7 @@ answered=yes
 say ""
 say "The service answers at $url until Ctrl-C; its log is $log. Ask it again with:"
 say "  $venv/bin/sidelay compare $example --url $url"
+say "A book, with its parts, its binding and its packing:"
+say "  $venv/bin/sidelay estimate $book --url $url"
 wait "$server" || :
 service_failed "has stopped"

@@ -96,6 +96,9 @@ class Client:
     def estimate(self, body: Body) -> Answer:
         """Price a job: for each quantity the best offer, under `estimates`.
 
+        Each tells where the parts are printed (`route`, `parts`) and what is done to the copies
+        (`operations`). Where there is none, `findings` and `excluded` tell why.
+
         body: the request, or its JSON as bytes, which are sent as they are
         """
         return self._post("/estimate", body)

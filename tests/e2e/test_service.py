@@ -76,6 +76,19 @@ def test_the_command_prints_a_table(service, sidelay, example, client, body):
     assert first.split()[1:4] == [best["press"], best["process"], best["price"]["net"]]
 
 
+def test_the_command_shows_a_book_with_its_parts_and_its_binding(service, sidelay, example, client):
+    book = example.with_name("paperback_novel.json")
+    done = sidelay("estimate", str(book), "--url", service.url)
+    assert (done.returncode, done.stderr) == (0, "")
+    offer = client.estimate(book.read_bytes())["estimates"][0]
+    blocks = {text.splitlines()[0]: text.splitlines()[3:] for text in done.stdout.split("\n\n")}
+    parts, steps = blocks["The parts"], blocks["Finishing, binding and packing"]
+    assert parts[0].split()[:3] == ["50", "text", offer["parts"][0]["press"]]
+    assert parts[1].split()[:2] == ["cover", offer["parts"][1]["press"]]
+    copies = [line.split()[-4] for line in steps if line.split()[0] == "copies"]
+    assert copies == [step["machine"] for step in offer["operations"]]
+
+
 def test_the_command_prints_the_answer_as_json(service, sidelay, example, client, body):
     done = sidelay("compare", str(example), "--url", service.url, "--json")
     assert (done.returncode, done.stderr) == (0, "")
