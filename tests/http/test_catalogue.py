@@ -87,6 +87,29 @@ def test_a_plant(client: FlaskClient, conforms: Conforms) -> None:
     assert silk == {"width_mm": 720, "height_mm": 1020, "grain": "short", **opened, "pack": 100}
 
 
+def test_what_a_plant_does_beside_printing_is_shown_with_its_limits(client: FlaskClient) -> None:
+    answer = client.get("/plants/demo").get_json()
+    machines = {each["id"]: each for each in answer["operations"]}
+    assert list(machines) == [machine.id for machine in demo().operations]
+    matt = machines["laminate_matt"]
+    assert (matt["operation"], matt["unit"], matt["finishes"]) == ("laminate", "sheet", ["matt"])
+    assert (matt["min_grammage_gsm"], matt["max_grammage_gsm"]) == (115, 450)
+    assert machines["varnish_spot_uv"]["bought_out"] is True
+    assert [name for name, each in machines.items() if each["packs"]] == [
+        "shrink_tunnel",
+        "paper_bander",
+        "carton_bench",
+        "pallet_bench",
+    ]
+    binders = {each["id"]: each for each in answer["binders"]}
+    assert list(binders) == [binder.id for binder in demo().binders]
+    glued = binders["perfect_binder"]
+    assert (glued["method"], glued["needs_cover"]) == ("perfect_bind", True)
+    assert (glued["min_block_mm"], glued["max_block_mm"]) == (3, 50)
+    assert binders["trade_case"]["lead_days"] == 12
+    assert not any("price" in name for each in (matt, glued) for name in each)
+
+
 @pytest.mark.parametrize(
     ("stock", "form", "pack", "breaks_packs"),
     [

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
+from ..binders import Binder
 from ..buying import Terms
 from ..feeds import Feed
+from ..operations import FinishingMachine
 from ..plant import InstalledPress, Plant
 from ..processes import Processes
 from ..stock import Stock
@@ -19,6 +21,47 @@ from .render_rates import write_cost_centre
 # The unit of money in a press schema, and members of a press that are none of its figures.
 MONEY = "{currency}"
 NO_FIGURES = {"id", "name", "cost_centre", "feed", "sources"}
+# What a job has to know of them; what they take in time and money stands in the lines of an answer.
+OPERATION_MEMBERS = (
+    "id",
+    "name",
+    "operation",
+    "unit",
+    "finishes",
+    "counts",
+    "max_count",
+    "packs",
+    "bought_out",
+    "lead_days",
+    "min_width_mm",
+    "max_width_mm",
+    "min_length_mm",
+    "max_length_mm",
+    "min_grammage_gsm",
+    "max_grammage_gsm",
+    "max_caliper_um",
+    "grades",
+    "excludes",
+    "source",
+)
+BINDER_MEMBERS = (
+    "id",
+    "name",
+    "method",
+    "bought_out",
+    "lead_days",
+    "needs_cover",
+    "score_cover_above_gsm",
+    "min_pages",
+    "max_pages",
+    "min_block_mm",
+    "max_block_mm",
+    "min_width_mm",
+    "max_width_mm",
+    "min_height_mm",
+    "max_height_mm",
+    "source",
+)
 
 
 def list_processes(processes: Processes) -> dict[str, Any]:
@@ -42,7 +85,10 @@ def list_plants(plants: Mapping[str, Plant]) -> dict[str, Any]:
 
 
 def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes) -> dict[str, Any]:
-    """Return one plant with its presses and its stocks. Raises Problem when not known."""
+    """Return one plant with what it prints, finishes and binds with, and its stocks.
+
+    Raises Problem when not known.
+    """
     plant = plants.get(plant_id)
     if plant is None:
         raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
@@ -52,12 +98,20 @@ def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes)
             write_cost_centre(centre, plant.digits) for centre in plant.cost_centres.values()
         ],
         "presses": [_press(installed, processes) for installed in plant.presses],
+        "operations": [_members(machine, OPERATION_MEMBERS) for machine in plant.operations],
+        "binders": [_members(binder, BINDER_MEMBERS) for binder in plant.binders],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
     }
 
 
 def _process(about: Process) -> dict[str, Any]:
     return {"id": about.id, "standard_token": about.standard_token, **write_facts(about)}
+
+
+def _members(thing: FinishingMachine | Binder, names: tuple[str, ...]) -> dict[str, Any]:
+    """Return some members of a machine; tuples as lists."""
+    values = ((name, getattr(thing, name)) for name in names)
+    return {name: list(value) if isinstance(value, tuple) else value for name, value in values}
 
 
 def _press(installed: InstalledPress, processes: Processes) -> dict[str, Any]:

@@ -76,7 +76,9 @@ def _check_operation(wish: Operation, plant: Plant, faults: Faults, where: Path)
         faults.add((*where, "machine"), "unknown_machine", detail)
     finishes = sorted({name for machine in able for name in machine.finishes})
     if wish.finish and wish.finish not in finishes:
-        detail = f"Nobody does this finish; there is {_list(finishes) or 'none to choose'}."
+        detail = "It has no finish to choose: leave it out."
+        if finishes:
+            detail = f"Nobody does this finish; there is {_list(finishes)}."
         faults.add((*where, "finish"), "unknown_finish", detail)
 
 
@@ -173,6 +175,10 @@ def _check_bound(
     if covers and binding is None:
         detail = "A cover goes around what is bound: give the job a binding, or make it a leaf."
         faults.add(("job", "parts", covers[0], "kind"), "cover_unbound", detail)
+    for index, part in parts:
+        if part.kind == "cover" and part.per_copy > 1:
+            detail = "A copy has one cover: leave it out."
+            faults.add(("job", "parts", index, "per_copy"), "second_cover", detail)
     for index in covers[1:]:
         detail = "A copy has one cover: make this one an insert or a section."
         faults.add(("job", "parts", index, "kind"), "second_cover", detail)
