@@ -18,50 +18,12 @@ from .problems import Problem
 from .render import write_facts, write_plant_head
 from .render_rates import write_cost_centre
 
+# What names a finishing machine and a binder; whether it is bought out comes after that.
+OPERATION_HEAD = ("id", "name", "operation", "unit", "finishes", "bought_out")
+BINDER_HEAD = ("id", "name", "method")
 # The unit of money in a press schema, and members of a press that are none of its figures.
 MONEY = "{currency}"
 NO_FIGURES = {"id", "name", "cost_centre", "feed", "sources"}
-# What a job has to know of them; what they take in time and money stands in the lines of an answer.
-OPERATION_MEMBERS = (
-    "id",
-    "name",
-    "operation",
-    "unit",
-    "finishes",
-    "counts",
-    "max_count",
-    "packs",
-    "bought_out",
-    "lead_days",
-    "min_width_mm",
-    "max_width_mm",
-    "min_length_mm",
-    "max_length_mm",
-    "min_grammage_gsm",
-    "max_grammage_gsm",
-    "max_caliper_um",
-    "grades",
-    "excludes",
-    "source",
-)
-BINDER_MEMBERS = (
-    "id",
-    "name",
-    "method",
-    "bought_out",
-    "lead_days",
-    "needs_cover",
-    "score_cover_above_gsm",
-    "min_pages",
-    "max_pages",
-    "min_block_mm",
-    "max_block_mm",
-    "min_width_mm",
-    "max_width_mm",
-    "min_height_mm",
-    "max_height_mm",
-    "source",
-)
 
 
 def list_processes(processes: Processes) -> dict[str, Any]:
@@ -85,10 +47,7 @@ def list_plants(plants: Mapping[str, Plant]) -> dict[str, Any]:
 
 
 def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes) -> dict[str, Any]:
-    """Return one plant with what it prints, finishes and binds with, and its stocks.
-
-    Raises Problem when not known.
-    """
+    """Return one plant with its presses and its stocks. Raises Problem when not known."""
     plant = plants.get(plant_id)
     if plant is None:
         raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
@@ -98,20 +57,14 @@ def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes)
             write_cost_centre(centre, plant.digits) for centre in plant.cost_centres.values()
         ],
         "presses": [_press(installed, processes) for installed in plant.presses],
-        "operations": [_members(machine, OPERATION_MEMBERS) for machine in plant.operations],
-        "binders": [_members(binder, BINDER_MEMBERS) for binder in plant.binders],
+        "operations": [_machine(machine, OPERATION_HEAD) for machine in plant.operations],
+        "binders": [_machine(binder, BINDER_HEAD) for binder in plant.binders],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
     }
 
 
 def _process(about: Process) -> dict[str, Any]:
     return {"id": about.id, "standard_token": about.standard_token, **write_facts(about)}
-
-
-def _members(thing: FinishingMachine | Binder, names: tuple[str, ...]) -> dict[str, Any]:
-    """Return some members of a machine; tuples as lists."""
-    values = ((name, getattr(thing, name)) for name in names)
-    return {name: list(value) if isinstance(value, tuple) else value for name, value in values}
 
 
 def _press(installed: InstalledPress, processes: Processes) -> dict[str, Any]:
@@ -130,6 +83,29 @@ def _press(installed: InstalledPress, processes: Processes) -> dict[str, Any]:
             name: source for name, source in sorted(press.sources.items()) if name not in money
         },
     }
+
+
+def _machine(machine: FinishingMachine | Binder, head: tuple[str, ...]) -> dict[str, Any]:
+    """Return a machine, or what is bought out, and its figures; what is money stays in the house.
+
+    head: what names it; the rest are its figures, those left out that say nothing
+    """
+    members = {field.name: getattr(machine, field.name) for field in fields(machine)}
+    told = {
+        name: list(members[name]) if isinstance(members[name], tuple) else members[name]
+        for name in head
+        if name in members
+    }
+    figures = {
+        name: list(value) if isinstance(value, tuple) else value
+        for name, value in members.items()
+        if name not in (*head, "source") and not _is_money(name) and value not in (None, (), "")
+    }
+    return {**told, "bought_out": machine.bought_out, "figures": figures, "source": machine.source}
+
+
+def _is_money(name: str) -> bool:
+    return "price" in name or name.startswith("material_")
 
 
 def _feed(feed: Feed) -> dict[str, Any]:

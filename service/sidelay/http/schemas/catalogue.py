@@ -164,74 +164,50 @@ class PlantStockSchema(Answer):
     blanks = many(StockBlankSchema, "pieces it is bought as")
 
 
-def _most(about: str, unit: str) -> Any:
-    return number(f"{about}; null for no limit", unit, nullable=True)
+def _figures() -> Any:
+    return fields.Dict(
+        keys=fields.String(),
+        required=True,
+        metadata={
+            "description": "times, rates, waste and limits by their names, units in them; money "
+            "left out"
+        },
+    )
 
 
 class PlantOperationSchema(Answer):
-    """A machine that does an operation, or a trade house that does it for money."""
+    """A finishing machine, or work that is bought out."""
 
-    id = text("id of the machine, as a job may name it")
+    id = text("id of the machine")
     name = text("name to show")
-    operation = text("what a job asks by; an open list that the plant keeps")
-    unit = text(
-        "what goes in: sheet, flat (a piece before folding) or piece of a part, or copy of the job",
-        words=get_args(Stage),
-    )
-    finishes = texts("finishes that a job may choose; none where there is nothing to choose")
-    counts = text("what the count of a job counts: hole, line, ...; empty for nothing")
-    max_count = _most("most of them on what goes in", "1")
-    packs = switch("whether it puts copies into packs")
-    bought_out = switch("whether a trade house does it")
-    lead_days = number("working days until it is back, or until its tool is there", "d")
-    min_width_mm = number("narrowest that goes in", "mm")
-    max_width_mm = _most("widest that goes in", "mm")
-    min_length_mm = number("shortest that goes in", "mm")
-    max_length_mm = _most("longest that goes in", "mm")
-    min_grammage_gsm = number("lightest stock", "g/m2")
-    max_grammage_gsm = _most("heaviest stock", "g/m2")
-    max_caliper_um = _most("thickest that goes in", "um")
-    grades = texts("stock grades that it takes; none for any")
-    excludes = texts("operations that cannot be on the same part")
+    operation = text("what a job asks for; an open list that the plant keeps")
+    unit = text("what goes in", words=get_args(Stage))
+    finishes = texts("what a job can choose from; none where there is no choice")
+    bought_out = switch("whether another shop does it")
+    figures = _figures()
     source = text("where its figures come from")
 
 
 class PlantBinderSchema(Answer):
-    """A machine that binds by one method, or a trade binder."""
+    """A binder, or a trade binder."""
 
-    id = text("id of the binder, as a job may name it")
+    id = text("id of the binder")
     name = text("name to show")
     method = text("how it binds", words=get_args(BindingMethod))
     bought_out = switch("whether a trade binder does it")
-    lead_days = number("working days until bought-out work is back", "d")
-    needs_cover = switch("whether it binds nothing without a cover")
-    score_cover_above_gsm = number(
-        "a heavier cover must be scored or creased; null where none has to be",
-        "g/m2",
-        nullable=True,
-    )
-    min_pages = whole("fewest pages; of nested sheets with the cover", "{page}")
-    max_pages = whole("most pages; of nested sheets with the cover", "{page}")
-    min_block_mm = number("thinnest block without the cover", "mm")
-    max_block_mm = number("thickest block without the cover", "mm")
-    min_width_mm = number("smallest page from the spine to the face", "mm")
-    max_width_mm = number("largest page from the spine to the face", "mm")
-    min_height_mm = number("smallest page along the spine", "mm")
-    max_height_mm = number("largest page along the spine", "mm")
+    figures = _figures()
     source = text("where its figures come from")
 
 
 class PlantSchema(PlantHeadSchema):
-    """A plant: what it prints, finishes and binds with, on what, and what an hour costs."""
+    """A plant: what it prints with and on, and what an hour costs."""
 
     cost_centres = many(CostCentreSchema, "in the order of the plant file")
     presses = many(PlantPressSchema, "in the order of process and id")
     operations = many(
-        PlantOperationSchema, "in the order of the plant file; the first that takes work does it"
+        PlantOperationSchema, "in the order of preference: the first that takes the work does it"
     )
-    binders = many(
-        PlantBinderSchema, "in the order of the plant file: the cheapest that takes the book binds"
-    )
+    binders = many(PlantBinderSchema, "in the order of the plant file")
     stocks = many(PlantStockSchema, "in the order of the plant file")
 
 
