@@ -40,6 +40,8 @@ LAMINATE = {"operation": "laminate", "finish": "matt"}
 GLOSS = {"operation": "laminate", "finish": "gloss"}
 COVER = changed("programme_with_insert")["job"]["parts"][1]
 
+SLIP = changed("programme_with_insert")["job"]["parts"][2]
+LOOSE_LEAF = ("parts/2", SLIP | {"kind": "leaf", "size": "a5"})
 REFUSED: list[tuple[str, tuple[str, Any], str, str, str]] = [
     ("concert_programme", ("parts/0/pages", 26), "parts/0/pages", "pages_multiple", "28, or bind"),
     ("concert_programme", ("parts/0/pages", GONE), "parts/0/pages", "required", "its pages"),
@@ -130,6 +132,7 @@ REFUSED: list[tuple[str, tuple[str, Any], str, str, str]] = [
         "unknown_finish",
         "leave it out",
     ),
+    ("programme_with_insert", LOOSE_LEAF, "parts/2/pages", "pages_multiple", "fold it"),
     ("rush_booklets", ("overs_share", 0.6), "overs_share", "out_of_range", "0 to 0.5"),
     ("rush_booklets", ("rush", "yes"), "rush", "not_a_boolean", "true or false"),
     ("rush_booklets", ("parts/0/kind", "leaf"), "parts/0/folds", "fold_mismatch", "2 pages"),
@@ -267,3 +270,27 @@ def test_overs_are_made_and_delivered_and_rush_is_dearer(client: FlaskClient) ->
     nets = [float(offer["price"]["net"]) for offer in (hurried, calm, exact)]
     assert nets == sorted(nets, reverse=True)
     assert len(set(nets)) == 3
+
+
+def test_an_insert_alone_has_nothing_to_lie_in(client: FlaskClient) -> None:
+    slip = [changed("programme_with_insert")["job"]["parts"][2]]
+    body = changed("programme_with_insert", ("parts", slip), ("binding", GONE))
+    (fault,) = client.post("/validate", json=body).get_json()["errors"]
+    assert (fault["pointer"], fault["code"]) == ("#/job/parts/0/kind", "nothing_to_bind")
+    assert "make it a leaf" in fault["detail"]
+
+
+def test_wire_takes_a_cover_at_the_front_and_one_at_the_back(client: FlaskClient) -> None:
+    board = changed("wire_calendar")["job"]["parts"][1]
+    both = ("parts/1", board | {"kind": "cover", "per_copy": 2})
+    response = client.post("/validate", json=changed("wire_calendar", both))
+    assert response.status_code == 200, response.text
+
+
+@pytest.mark.xfail(strict=True, reason="packing fills a carton without regard to what bands hold")
+def test_a_carton_holds_whole_bands(client: FlaskClient) -> None:
+    packed = ("operations", [{"operation": "band", "per": 100}, {"operation": "carton"}])
+    answer = client.post("/estimate", json=changed("leaflets_in_cartons", packed)).get_json()
+    carton = answer["estimates"][-1]["operations"][-1]
+    assert carton["operation"] == "carton"
+    assert carton["per"] % 100 == 0

@@ -45,7 +45,7 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "conflicting_operations": "operations that cannot be on the same part",
         "cover_unbound": "a cover without anything bound",
         "second_cover": "a copy has one cover",
-        "nothing_to_bind": "a binding without sections or leaves",
+        "nothing_to_bind": "a binding, or an insert, without sections or leaves",
         "sizes_differ": "what is bound together has one size",
         "carton_uncut": "a carton that no operation cuts out",
         "same_ink_twice": "an ink stands twice on one side",

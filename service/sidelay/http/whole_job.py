@@ -18,6 +18,8 @@ from .faults import Faults, Path
 # What a carton goes through where the job does not say. Common practice, no source.
 CARTON = (Operation("die_cut"), Operation("strip"), Operation("glue"))
 BOUND_KINDS = ("section", "cover")
+# Methods whose cover is one sheet around the copy; on wire and coil it is a leaf, or two.
+WRAPPED = ("saddle_stitch", "side_stitch", "perfect_bind", "thread_sewn", "case")
 Given = Mapping[str, Any]
 
 
@@ -176,9 +178,13 @@ def _check_bound(
         detail = "A cover goes around what is bound: give the job a binding, or make it a leaf."
         faults.add(("job", "parts", covers[0], "kind"), "cover_unbound", detail)
     for index, part in parts:
-        if part.kind == "cover" and part.per_copy > 1:
+        if part.kind == "cover" and part.per_copy > 1 and binding and binding.method in WRAPPED:
             detail = "A copy has one cover: leave it out."
             faults.add(("job", "parts", index, "per_copy"), "second_cover", detail)
+    if binding is None and parts and all(part.kind == "insert" for _, part in parts):
+        detail = "An insert is laid into something: add that, or make it a leaf."
+        faults.add(("job", "parts", 0, "kind"), "nothing_to_bind", detail)
+        return
     for index in covers[1:]:
         detail = "A copy has one cover: make this one an insert or a section."
         faults.add(("job", "parts", index, "kind"), "second_cover", detail)
@@ -189,6 +195,17 @@ def _check_bound(
         detail = "There is nothing to bind: add a section, or leaves; or leave the binding out."
         faults.add(("job", "binding"), "nothing_to_bind", detail)
         return
+    for index, part in inner:
+        if binding.method == "saddle_stitch" and part.kind == "leaf" and part.pages % 4:
+            detail = "A leaf without a fold cannot be stitched in: fold it, or make it an insert."
+            faults.add(("job", "parts", index, "pages"), "pages_multiple", detail)
+    _check_sizes(parts, inner, faults)
+
+
+def _check_sizes(
+    parts: Sequence[tuple[int, Part]], inner: Sequence[tuple[int, Part]], faults: Faults
+) -> None:
+    """What is bound has one size, and an insert goes into it."""
     size = inner[0][1].width_mm, inner[0][1].height_mm
     for index, part in [*inner[1:], *((n, p) for n, p in parts if p.kind == "cover")]:
         if (part.width_mm, part.height_mm) != size:
