@@ -300,7 +300,7 @@ def test_a_varnish_bought_out_costs_its_least_price_once_and_takes_days() -> Non
 
 
 def test_the_die_of_a_carton_is_paid_once_and_weighs_less_as_the_run_grows() -> None:
-    # A long run is worth a larger die with more on it, so its share falls slower than the run rises.
+    # A long run is worth a larger die with more on it: its share falls slower than the run rises.
     dies, shares = [], []
     for quantity in (5_000, 20_000, 50_000):
         offer = at("cartons", quantity)
