@@ -129,6 +129,7 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Amount]
     if route.leading:
         found.append(("time", rate * exact(run.wash_up_min) / 60))
         found += proofs(route, job, plant)
+    found += prepress(route, plant, quantity)
     for number, step in enumerate(route.steps):
         kept = route.carriers_id in route.of.kept_carriers
         found += step_amounts(step, need["into"][number], plant, times=times, tool_kept=kept)
@@ -155,6 +156,24 @@ def proofs(route: Route, job: Job, plant: Plant) -> list[Amount]:
         ("material", exact(proof.material) * number),
         ("time", rate * exact(proof.minutes) * number / 60),
     ]
+
+
+def prepress(route: Route, plant: Plant, quantity: int) -> list[Amount]:
+    """Artwork and data once for a part, imposition for each form of carriers that is not kept."""
+    desk = plant.prepress
+    if desk is None:
+        return []
+    minutes = []
+    plates = any(c.per == "carrier" and c.stage == "carrier" for c in route.charges)
+    if route.leading and route.feeds is None:
+        minutes.append(exact(desk.artwork_min_per_part))
+        if route.of.variable_share:
+            minutes.append(exact(desk.data_set_up_min))
+            minutes.append(exact(desk.data_min_per_1000) * quantity / 1000)
+    if route.carriers_id not in route.of.kept_carriers:
+        forms = len(route.work.forms) * route.times if plates else 1
+        minutes.append(exact(desk.imposition_min_per_form) * forms)
+    return [("time", exact(plant.rate(desk.cost_centre)) * each / 60) for each in minutes]
 
 
 def step_amounts(
