@@ -44,9 +44,8 @@ def _topics(reason: str, *topics: str) -> dict[str, str]:
 
 NOT_YET: dict[str, str] = {
     **_topics(
-        "a product or difference of the figures given; sidelay has no function for it alone",
+        "a difference of the figures given; sidelay has no function for it alone",
         "ink.saving",
-        "press.public_estimate_form",
     ),
     **_topics(
         "nothing is scheduled yet",
