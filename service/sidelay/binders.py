@@ -152,6 +152,11 @@ class Binder:
         return not self.cost_centre
 
     @property
+    def sews(self) -> bool:
+        """Whether sections are sewn, each at its own time or price."""
+        return self.method in ("thread_sewn", "case")
+
+    @property
     def collates(self) -> bool:
         """Whether it puts loose leaves in order itself."""
         return self.leaves_per_hour is not None

@@ -30,6 +30,9 @@ from .part_operations import (
 from .plant import Plant
 from .work import Finding, Layout
 
+# The last fold bends a layer for every four pages: two on each side of it.
+PAGES_A_LAYER = 4
+
 
 def findings(part: Part, feed: Feed, impresses: bool, plant: Plant) -> list[Finding]:
     """Return what stands against finishing a part that comes off such a press.
@@ -117,6 +120,20 @@ def _fold_size(part: Part, folder: Folder) -> list[Finding]:
 def _fold_limits(part: Part, folder: Folder) -> list[Finding]:
     found = []
     grammage = part.stock.grammage_gsm
+    layers = max(1, ceil(part.pages / PAGES_A_LAYER))
+    if layers * part.stock.caliper_um > folder.max_fold_um:
+        thickest = folder.max_fold_um / layers
+        found.append(
+            Finding(
+                "limit",
+                "fold_thickness",
+                "the last fold would bend more than the folder creases cleanly",
+                layers * part.stock.caliper_um,
+                folder.max_fold_um,
+                "um",
+                f"fold fewer pages at once, or choose a stock up to {thickest:.0f} um thick",
+            )
+        )
     if part.folds > folder.max_folds:
         found.append(
             Finding(

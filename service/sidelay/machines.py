@@ -59,6 +59,7 @@ class Folder:
     gap_share: space between sheets, as a share of their length
     max_length_mm, max_width_mm: largest flat sheet; max_grammage_gsm: heaviest; max_folds
     score_above_gsm: heavier stock should be scored before it is folded
+    max_fold_um: thickness of all layers that the last fold bends
     """
 
     cost_centre: str
@@ -75,6 +76,7 @@ class Folder:
     max_folds: int
     score_above_gsm: float
     source: str
+    max_fold_um: float = 1050.0
 
     def pieces_per_hour(self, part: Part) -> float:
         """Speed over the length of the piece and the gap behind it.

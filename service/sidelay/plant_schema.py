@@ -141,6 +141,14 @@ class FolderSchema(Strict):
         default=170,
         source="common practice, no source",
     )
+    max_fold_um = figure(
+        "um",
+        50,
+        10_000,
+        "thickness of all layers that the last fold bends",
+        default=1050,
+        source=PRACTICE,
+    )
     source = told_source()
 
 

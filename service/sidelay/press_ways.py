@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
 from . import finishing
 from .binders import Bound
@@ -31,6 +32,9 @@ from .plant import InstalledPress, Plant
 from .processes import Processes
 from .work import Finding, Layout, Work
 
+# Folded sheets of a collated copy are nested to sections of so many pages where they are sewn.
+# Common practice, no source.
+PAGES_NESTED = 16
 # A sheet whose leaves differ is turned over whole.
 _STYLES_OF_LEAVES = ("one_side", "sheetwise", "perfecting")
 
@@ -179,7 +183,7 @@ def _whole(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
         return found, []
     able, against = asked.works()
     routes = asked.routes(able, asked.part, of=asked.part, gathering=asked.collating(1))
-    return [*found, *against], [Draft((tuple(routes),))] if routes else []
+    return [*found, *against], _draft(routes, "")
 
 
 def _in_sections(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
@@ -275,13 +279,12 @@ def _leaves(asked: _Asked, one: _Asked, work: Work, leaves: int) -> Draft | None
 
 
 def _collated(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
-    """A copy printed sheet after sheet: no section, nothing to gather."""
-    part, feed = asked.part, asked.installed.press.feed
-    in_leaves = part.bound_in in LEAF_METHODS or part.bound_in == "perfect_bind"
-    piece = leaf(part) if in_leaves else section(part, PAGES_PER_FOLDED_SHEET)
-    sheets = part.pages // piece.pages
-    if not isinstance(feed, SheetFeed):
+    """A copy printed sheet after sheet: nothing to gather, but sections to sew where it is sewn."""
+    if not isinstance(asked.installed.press.feed, SheetFeed):
         return _collated_on_web(asked)
+    part = asked.part
+    piece = leaf(part) if _in_single_leaves(part) else section(part, PAGES_PER_FOLDED_SHEET)
+    sheets = part.pages // piece.pages
     of_piece = asked.of(piece)
     found = of_piece.findings()
     if _limits(found):
@@ -293,23 +296,40 @@ def _collated(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
     ]
     routes = [
         replace(route, steps=_of_copies(asked, route.steps, sheets))
-        for route in of_piece.routes(works_of_copies, piece, of=part)
+        for route in of_piece.routes(works_of_copies, piece, of=part, gathering=_sewn(asked))
     ]
-    told = f"a copy of {sheets} {'leaves' if in_leaves else 'folded sheets'} printed in turn"
-    return [*found, *against], [Draft((tuple(routes),), told)] if routes else []
+    told = f"a copy of {sheets} {'leaves' if piece.pages == 2 else 'folded sheets'} in turn"
+    return [*found, *against], _draft(routes, told)
 
 
 def _collated_on_web(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
-    """All pages of a copy one after the other on a web."""
+    """All pages of a copy one after the other on a web; in pairs, where sheets are to be folded."""
     pages = asked.part.pages
     whole = asked.of(side_by_side(leaf(asked.part), pages // PAGES_PER_LEAF, pages))
     found = whole.findings()
     if _limits(found):
         return found, []
     able, against = whole.works()
-    routes = whole.routes(able, whole.part, of=asked.part)
-    drafts = [Draft((tuple(routes),), "a copy printed page after page")] if routes else []
-    return [*found, *against], drafts
+    if not _in_single_leaves(asked.part):
+        able = [work for work in able if work.layout.across % 2 == 0]
+    routes = whole.routes(able, whole.part, of=asked.part, gathering=_sewn(asked))
+    return [*found, *against], _draft(routes, "a copy printed page after page")
+
+
+def _in_single_leaves(part: Part) -> bool:
+    """Whether a collated copy is bound as single leaves: so is what is milled at the spine."""
+    return part.bound_in in LEAF_METHODS or part.bound_in == "perfect_bind"
+
+
+def _sewn(asked: _Asked) -> tuple[Step, ...]:
+    """The sewing of a collated copy, its sheets nested to sections; nothing where none is sewn."""
+    if asked.bound is None or not asked.bound.binder.sews:
+        return ()
+    return asked.gathering(ceil(asked.part.pages / PAGES_NESTED))
+
+
+def _draft(routes: Sequence[Route], because: str) -> list[Draft]:
+    return [Draft((tuple(routes),), because)] if routes else []
 
 
 def _turned_to_copies(layout: Layout, sheets: int) -> Layout:

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
+from ..binders import Binder
 from ..buying import Terms
 from ..feeds import Feed
+from ..operations import FinishingMachine
 from ..plant import InstalledPress, Plant
 from ..processes import Processes
 from ..stock import Stock
@@ -16,6 +18,9 @@ from .problems import Problem
 from .render import write_facts, write_plant_head
 from .render_rates import write_cost_centre
 
+# What names a finishing machine and a binder; whether it is bought out comes after that.
+OPERATION_HEAD = ("id", "name", "operation", "unit", "finishes", "bought_out")
+BINDER_HEAD = ("id", "name", "method")
 # The unit of money in a press schema, and members of a press that are none of its figures.
 MONEY = "{currency}"
 NO_FIGURES = {"id", "name", "cost_centre", "feed", "sources"}
@@ -52,6 +57,8 @@ def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes)
             write_cost_centre(centre, plant.digits) for centre in plant.cost_centres.values()
         ],
         "presses": [_press(installed, processes) for installed in plant.presses],
+        "operations": [_machine(machine, OPERATION_HEAD) for machine in plant.operations],
+        "binders": [_machine(binder, BINDER_HEAD) for binder in plant.binders],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
     }
 
@@ -76,6 +83,29 @@ def _press(installed: InstalledPress, processes: Processes) -> dict[str, Any]:
             name: source for name, source in sorted(press.sources.items()) if name not in money
         },
     }
+
+
+def _machine(machine: FinishingMachine | Binder, head: tuple[str, ...]) -> dict[str, Any]:
+    """Return a machine, or what is bought out, and its figures; what is money stays in the house.
+
+    head: what names it; the rest are its figures, those left out that say nothing
+    """
+    members = {field.name: getattr(machine, field.name) for field in fields(machine)}
+    told = {
+        name: list(members[name]) if isinstance(members[name], tuple) else members[name]
+        for name in head
+        if name in members
+    }
+    figures = {
+        name: list(value) if isinstance(value, tuple) else value
+        for name, value in members.items()
+        if name not in (*head, "source") and not _is_money(name) and value not in (None, (), "")
+    }
+    return {**told, "bought_out": machine.bought_out, "figures": figures, "source": machine.source}
+
+
+def _is_money(name: str) -> bool:
+    return "price" in name or name.startswith("material_")
 
 
 def _feed(feed: Feed) -> dict[str, Any]:

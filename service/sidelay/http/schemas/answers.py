@@ -52,6 +52,7 @@ CORE_FINDINGS = (
     "fold_size",
     "fold_count",
     "fold_grammage",
+    "fold_thickness",
     "score_first",
     "no_cutter",
     "pages_left_over",

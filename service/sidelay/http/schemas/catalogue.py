@@ -7,7 +7,8 @@ from typing import Any, get_args
 from marshmallow import fields
 
 from ...feeds import FEED_KINDS, WORK_STYLES
-from ...job import Kind
+from ...job import BindingMethod, Kind
+from ...operations import Stage
 from ..faults import FAULT_CODES
 from .answer_fields import Answer, many, number, one, switch, text, texts, whole
 from .answer_job import CostCentreSchema
@@ -163,11 +164,50 @@ class PlantStockSchema(Answer):
     blanks = many(StockBlankSchema, "pieces it is bought as")
 
 
+def _figures() -> Any:
+    return fields.Dict(
+        keys=fields.String(),
+        required=True,
+        metadata={
+            "description": "times, rates, waste and limits by their names, units in them; money "
+            "left out"
+        },
+    )
+
+
+class PlantOperationSchema(Answer):
+    """A finishing machine, or work that is bought out."""
+
+    id = text("id of the machine")
+    name = text("name to show")
+    operation = text("what a job asks for; an open list that the plant keeps")
+    unit = text("what goes in", words=get_args(Stage))
+    finishes = texts("what a job can choose from; none where there is no choice")
+    bought_out = switch("whether another shop does it")
+    figures = _figures()
+    source = text("where its figures come from")
+
+
+class PlantBinderSchema(Answer):
+    """A binder, or a trade binder."""
+
+    id = text("id of the binder")
+    name = text("name to show")
+    method = text("how it binds", words=get_args(BindingMethod))
+    bought_out = switch("whether a trade binder does it")
+    figures = _figures()
+    source = text("where its figures come from")
+
+
 class PlantSchema(PlantHeadSchema):
     """A plant: what it prints with and on, and what an hour costs."""
 
     cost_centres = many(CostCentreSchema, "in the order of the plant file")
     presses = many(PlantPressSchema, "in the order of process and id")
+    operations = many(
+        PlantOperationSchema, "in the order of preference: the first that takes the work does it"
+    )
+    binders = many(PlantBinderSchema, "in the order of the plant file")
     stocks = many(PlantStockSchema, "in the order of the plant file")
 
 
