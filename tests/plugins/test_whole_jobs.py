@@ -280,6 +280,33 @@ def test_a_paperback_is_as_thick_as_its_paper_and_its_cover() -> None:
     assert binding["cover_flat_mm"][0] == pytest.approx(2 * 129 + wanted, abs=1)
 
 
+def test_a_short_run_of_books_is_bound_on_the_bench_and_a_long_one_on_the_line() -> None:
+    # A line of two people and twenty spoiled books to set it is dear for fifty copies.
+    (short,), (long,) = (operations(at("paperback", n), "perfect_bind") for n in (50, 5_000))
+    assert (short["machine"], long["machine"]) == ("bench_binder", "perfect_binder")
+    assert short["into"] <= 60
+
+
+@pytest.mark.parametrize("method", ["thread_sewn", "case"])
+def test_sewing_is_paid_for_each_section_however_the_sheets_are_printed(method: str) -> None:
+    # Sheets printed one after another are nested into sections before they are sewn.
+    text = _paperback()["parts"][0] | {"pages": 320}
+    cover = _paperback()["parts"][1] | {"operations": []}
+    wanted = {"parts": [text, cover], "binding": {"method": method}, "quantities": [500]}
+    (compared_at,) = compared(demo(), up_to=1_000, **wanted)["quantities"]
+    (binder,) = [each for each in demo().binders if each.method == method]
+    for choice in compared_at["choices"]:
+        sewn = [s for s in choice["parts"][0]["operations"] if s["operation"] == "gather"]
+        assert sewn, choice["press"]
+        money = sum(
+            float(line["cost"])
+            for line in choice["parts"][0]["lines"]
+            if line["stage"] == "binding"
+        )
+        sections = money / 500 / (binder.price_per_1000_sections / 1000)
+        assert 320 / 32 <= sections <= 1.1 * 320 / 4
+
+
 def test_sets_of_three_plies_are_collated_before_they_are_padded() -> None:
     offer = at("pads", 100)
     assert len(operations(offer, "collate")) == 3
