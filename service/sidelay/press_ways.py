@@ -35,8 +35,6 @@ from .work import Finding, Layout, Work
 # Folded sheets of a collated copy are nested to sections of so many pages where they are sewn.
 # Common practice, no source.
 PAGES_NESTED = 16
-# Pages of a section that folded sheets are nested into to be sewn. Common practice, no source.
-PAGES_SEWN = 16
 # A sheet whose leaves differ is turned over whole.
 _STYLES_OF_LEAVES = ("one_side", "sheetwise", "perfecting")
 
@@ -81,11 +79,6 @@ class _Asked:
         each = self.part.per_copy
         step = self.bound.binder.gather_step(sections, self.bound.book, per_copy=each)
         return (step,) if step else ()
-
-    def sewing(self) -> tuple[Step, ...]:
-        """Return the step that sews what is printed sheet after sheet, nested into sections."""
-        sewn = self.part.bound_in in ("thread_sewn", "case")
-        return self.gathering(-(-self.part.pages // PAGES_SEWN)) if sewn else ()
 
     def collating(self, leaves: int) -> tuple[Step, ...]:
         """Return the step that puts loose leaves of the part in order, where there is any."""
