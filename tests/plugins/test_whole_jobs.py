@@ -1,8 +1,9 @@
 """Six whole jobs on the demo plant, looked at as an estimator would.
 
 Which process wins where and why, what a copy costs, and which way figures move. Unless a source is
-named beside a check, ranges and directions are common practice, no source: wide on purpose, a factor
-of two or so to either side of what a shop would quote. They catch nonsense, they prove no figure.
+named beside a check, ranges and directions are common practice, no source: wide on purpose, a
+factor of two or so to either side of what a shop would quote. They catch nonsense, and prove no
+figure.
 """
 
 from __future__ import annotations
