@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import sidelay
+from sidelay.compare import compare
 from sidelay.estimate import estimate
 from sidelay.http.asked import Asked
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
-from sidelay.http.render import write_estimate
+from sidelay.http.render import write_comparison, write_estimate
 from sidelay.http.schemas.request import load_request
 from sidelay.job import PROCESS_INKS, Ink, Job, Part, Side
 from sidelay.machines import Bindery, Folder, Guillotine
@@ -64,10 +65,26 @@ def example(name: str) -> Job:
 
 def answer(of: Plant, *, only_presses: tuple[str, ...] = (), **wanted: Any) -> dict[str, Any]:
     """The answer of /estimate on a plant, with cost lines; wanted: members of the job."""
-    data, found = load_request({"job": {"title": "test", **wanted}, "plant": of.id})
-    wish = read_job(data, of, Faults(found))
+    wish = read(of, wanted)
     result = estimate(wish, of, Planner(processes()), only_presses=only_presses)
-    return write_estimate(result, Asked(wish, of, "0" * 16, (), (), "lines", 1_000_000, False))
+    return write_estimate(result, _asked(of, wish, 1_000_000))
+
+
+def compared(of: Plant, *, up_to: int = 100_000, **wanted: Any) -> dict[str, Any]:
+    """The answer of /compare on a plant, with cost lines; wanted: members of the job."""
+    wish = read(of, wanted)
+    result = compare(wish, of, Planner(processes()), up_to=up_to)
+    return write_comparison(result, _asked(of, wish, up_to))
+
+
+def read(of: Plant, wanted: dict[str, Any]) -> Job:
+    """The job of a request on a plant."""
+    data, found = load_request({"job": {"title": "test", **wanted}, "plant": of.id})
+    return read_job(data, of, Faults(found))
+
+
+def _asked(of: Plant, wish: Job, up_to: int) -> Asked:
+    return Asked(wish, of, "0" * 16, (), (), "lines", up_to, False)
 
 
 def press(process: str, **figures: Any) -> InstalledPress:

@@ -224,7 +224,20 @@ def _notes(answer: Answer) -> list[list[str]]:
         titled("Presses whose plug-in failed, so that they are not priced", failed),
         titled("Cautions", _presses((each, [each]) for each in answer["cautions"])),
         titled("Safety: local codes and licensed practice come first", safety),
+        titled("Safety in finishing and binding", _finishing_safety(answer)),
     ]
+
+
+def _finishing_safety(answer: Answer) -> list[list[str]]:
+    """Return a block for each caution, the operations that share it named together."""
+    every = answer.get("safety_finishing", ())
+    shared: dict[str, list[str]] = {}
+    for each in every:
+        for told in each["cautions"]:
+            shared.setdefault(told, []).append(each["operation"].replace("_", " "))
+    # What holds for all of them comes last, as in the answer.
+    blocks = sorted(shared.items(), key=lambda block: len(block[1]) == len(every))
+    return [[*wrapped(", ".join(names), "  "), *wrapped(told, "    ")] for told, names in blocks]
 
 
 def _left_out(answer: Answer) -> Iterator[list[str]]:

@@ -5,6 +5,7 @@ A topic in neither fails its case, so that a case dropped into `cases/` is never
 
 from reference import (
     of_binding,
+    of_crossovers,
     of_finishing,
     of_imposition,
     of_ink,
@@ -22,6 +23,7 @@ from reference.register import ADAPTERS as ADAPTERS
 # Importing them fills ADAPTERS.
 MODULES = (
     of_binding,
+    of_crossovers,
     of_finishing,
     of_imposition,
     of_ink,
@@ -42,16 +44,8 @@ def _topics(reason: str, *topics: str) -> dict[str, str]:
 
 NOT_YET: dict[str, str] = {
     **_topics(
-        "a product or difference of the figures given; sidelay has no function for it alone",
+        "a difference of the figures given; sidelay has no function for it alone",
         "ink.saving",
-        "press.public_estimate_form",
-    ),
-    **_topics(
-        "crossovers are found between priced jobs (tests/properties), not between two given lines",
-        "break-even",
-        "break-even of two machines with capital recovery",
-        "process crossover / lower envelope",
-        "stepped break-even",
     ),
     **_topics(
         "nothing is scheduled yet",

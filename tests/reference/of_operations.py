@@ -59,6 +59,24 @@ def public_estimate_form(inputs: Inputs) -> Figures:
     return figures
 
 
+@answers("press.public_estimate_form")
+def public_printing_form(inputs: Inputs) -> Figures:
+    """Printing that a form prices by the pass: each side and each colour takes one."""
+    machine = FinishingMachine(
+        "bought",
+        "Bought",
+        "print",
+        "sheet",
+        bought_out=True,
+        sides_per_pass=1,
+        counts_per_pass=1,
+        price_per_1000=1000 * inputs["price_per_pass"],
+    )
+    wish = Operation("print", sides=inputs["sides"], count=inputs["colours_per_side"])
+    step = operation_step(machine, wish, _thick(100))
+    return {"printing": step.price * lots(step, inputs["passes_per_side"])}
+
+
 def _caliper_um(inputs: Inputs) -> float:
     """The caliper, or that of the pages in an inch of paper, two to the leaf."""
     if "ppi" in inputs:

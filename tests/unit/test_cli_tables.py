@@ -217,6 +217,23 @@ def test_what_can_hurt_someone_is_told_for_each_process():
     ]
 
 
+def test_operations_that_share_a_caution_stand_together_and_what_holds_for_all_comes_last():
+    finishing = [
+        {"operation": "cut", "cautions": ["The knife cuts.", "Lock it out."]},
+        {"operation": "fold", "cautions": ["Rollers draw in.", "Lock it out."]},
+        {"operation": "saddle_stitch", "cautions": ["The knife cuts.", "Lock it out."]},
+    ]
+    assert estimate_text(answer(safety_finishing=finishing)).split("\n\n")[-1].splitlines() == [
+        "Safety in finishing and binding",
+        "  cut, saddle stitch",
+        "    The knife cuts.",
+        "  fold",
+        "    Rollers draw in.",
+        "  cut, fold, saddle stitch",
+        "    Lock it out.",
+    ]
+
+
 def test_a_press_whose_plug_in_failed_is_named_with_its_reference():
     text = estimate_text(answer(unavailable=[{**TONER, "reference": "a1b2"}]))
     assert "  toner_a3, toner: see a1b2 in the log." in text.splitlines()
