@@ -11,7 +11,7 @@ from .job import Job, Operation
 from .machines import Step
 from .operation_choice import choose_machine
 from .operation_items import copy_item
-from .operations import operation_step
+from .operations import FinishingMachine, Item, operation_step
 from .part_operations import stage_of
 from .plant import Plant
 from .work import Finding
@@ -51,7 +51,7 @@ def copy_steps(job: Job, plant: Plant) -> tuple[list[StagedStep], list[Finding]]
     """Return the steps on bound copies in the order of production, with their stages; findings."""
     steps: list[StagedStep] = []
     found: list[Finding] = []
-    item = copy_item(job.parts)
+    item, packed = copy_item(job.parts), 1
     for wish in (*_inserting(job), *job.operations):
         unit = stage_of(wish, plant)
         if unit in ("sheet", "flat"):
@@ -61,10 +61,23 @@ def copy_steps(job: Job, plant: Plant) -> tuple[list[StagedStep], list[Finding]]
         if machine is None:
             found += against
             continue
+        if machine.packs:
+            wish = _whole_packs(machine, wish, item, packed)
+            packed = machine.per_pack(wish, item)
         # A drill takes a bound copy as it takes a folded piece.
         step = replace(operation_step(machine, wish, item), unit="copy")
         steps.append((step, PACKING if machine.packs else FINISHING))
     return steps, found
+
+
+def _whole_packs(
+    machine: FinishingMachine, wish: Operation, item: Item, packed: int
+) -> Operation:
+    """Fill a pack with whole packs of what was packed before, where the job does not say."""
+    usual = machine.per_pack(wish, item)
+    if wish.per is not None or usual < packed:
+        return wish
+    return replace(wish, per=usual // packed * packed)
 
 
 def _inserting(job: Job) -> list[Operation]:

@@ -183,16 +183,24 @@ def _score_first(part: Part, folder: Folder, plant: Plant) -> list[Finding]:
 
 
 def steps(
-    part: Part, layout: Layout, feed: Feed, impresses: bool, plant: Plant
+    part: Part,
+    layout: Layout,
+    feed: Feed,
+    impresses: bool,
+    plant: Plant,
+    inner_cuts: int = 0,
 ) -> tuple[Step, ...]:
-    """Return the steps of a part on a layout, in the order of production."""
+    """Return the steps of a part on a layout, in the order of production.
+
+    inner_cuts: cuts that part a piece further, into the sheets of a section
+    """
     found, bindery = [], plant.bindery
     if layout.delivery == "sheet":
         if layout.out > 1:
             found.append(_cut_parents(part, layout, bindery.guillotine))
         found += operation_steps(part, "sheet", layout, plant)
         if _needs_cutting(part, layout) and not frees_pieces(part, layout, plant):
-            found.append(_cut_pieces(part, layout, feed, bindery))
+            found.append(_cut_pieces(part, layout, feed, bindery, inner_cuts))
         found += operation_steps(part, "flat", layout, plant)
     if layout.delivery == "reel" and bindery.slitter is not None:
         dies = part.kind == "label" and not (isinstance(feed, ReelFeed) and feed.dies_in_line)
@@ -269,12 +277,14 @@ def _cut_parents(part: Part, layout: Layout, cutter: Guillotine) -> Step:
     )
 
 
-def _cut_pieces(part: Part, layout: Layout, feed: Feed, bindery: Bindery) -> Step:
+def _cut_pieces(
+    part: Part, layout: Layout, feed: Feed, bindery: Bindery, inner_cuts: int
+) -> Step:
     table = bindery.table_cutter
     if table is not None and _to_the_table(part, layout, feed, bindery):
         return _cut_on_table(part, layout, table)
     cutter = bindery.guillotine
-    cuts = layout.cuts(gutter_between=part.bleed_mm > 0 or part.gutter_mm > 0)
+    cuts = layout.cuts(gutter_between=part.bleed_mm > 0 or part.gutter_mm > 0) + inner_cuts
     lift = cutter.sheets_per_lift(part.stock.caliper_um)
     because = f"{layout.up} up in {cuts} cuts, {lift} sheets a lift"
     return Step(

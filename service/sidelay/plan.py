@@ -13,6 +13,7 @@ from .assembly import BINDING, Assembly
 from .binders import Bound
 from .copy_steps import StagedStep, bound_of, copy_steps
 from .costing import CostTable, Route
+from .imposition.refusals import folded_in_line
 from .job import Job, Part
 from .job_table import JobTable, Makeup
 from .lines import route_lines
@@ -135,6 +136,7 @@ class Planner:
 class _PartPlan:
     """One part on every press: its ways by press, and who was left out."""
 
+    part: Part
     ways: tuple[tuple[InstalledPress, Draft], ...]
     excluded: tuple[Excluded, ...]
     unavailable: tuple[Unavailable, ...]
@@ -149,6 +151,7 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
         [_plan_part(part, job, plant, processes, chosen, one) for part in job.parts]
         for one in bound or (None,)
     ]
+    by_binder = _without_barred(by_binder, bound)
     # Who can make a part, and what stands against it, is the same whoever binds it.
     parts = by_binder[0]
     able = sorted({installed.process for each in parts for installed, _ in each.ways})
@@ -170,6 +173,35 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
         tuple(each for part in parts for each in part.cautions),
         tuple(processes.about[process] for process in able),
     )
+
+
+def _without_barred(
+    by_binder: list[list[_PartPlan]], bound: Sequence[Bound]
+) -> list[list[_PartPlan]]:
+    """Leave out the ways that no binder takes what they deliver of, and say so."""
+    columns = [
+        _part_without_barred([parts[n] for parts in by_binder], bound)
+        for n in range(len(by_binder[0]))
+    ]
+    return [list(parts) for parts in zip(*columns, strict=True)]
+
+
+def _part_without_barred(plans: list[_PartPlan], bound: Sequence[Bound]) -> list[_PartPlan]:
+    """The same for one part, as each binder has it."""
+    names = [_names([plan]) for plan in plans]
+    if not bound or any(each != names[0] for each in names):
+        return plans
+    ways = list(zip(*(plan.ways for plan in plans), strict=True))
+    kept = [way for way in ways if not all(draft.barred for _, draft in way)]
+    lost = {way[0][0].press.id: way[0][0] for way in ways if way not in kept}
+    for installed in lost.values():
+        if not any(way[0][0].press.id == installed.press.id for way in kept):
+            finding = folded_in_line(plans[0].part, bound[0].binder.name)
+            out = Excluded(installed.process, installed.press.id, plans[0].part.name, (finding,))
+            plans = [replace(plan, excluded=(*plan.excluded, out)) for plan in plans]
+    return [
+        replace(plan, ways=tuple(way[number] for way in kept)) for number, plan in enumerate(plans)
+    ]
 
 
 def _names(parts: Sequence[_PartPlan]) -> list[list[tuple[str, str]]]:
@@ -224,7 +256,7 @@ def _plan_part(
     excluded = [each for each in excluded if each.press not in {p.press.id for p, _ in shells}]
     unavailable += [Unavailable(process, press, reference) for process, press, reference in failed]
     ways = sorted([*ways, *shells], key=_fixed_order)
-    return _PartPlan(tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
+    return _PartPlan(part, tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
 
 
 def _fixed_order(way: tuple[InstalledPress, Draft]) -> tuple[str, str, tuple[str, str]]:
@@ -252,6 +284,7 @@ def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Pla
                 tuple(stretches),
                 draft.because,
                 draft.shell,
+                draft.barred,
             )
         )
     lines = [

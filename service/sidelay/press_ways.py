@@ -14,12 +14,19 @@ from . import finishing
 from .binders import Bound
 from .costing import Route
 from .feeds import SheetFeed, WebFeed
-from .imposition.refusals import no_layout, unfit_findings
+from .imposition.refusals import (
+    NO_WAY_TO_RUN,
+    no_layout,
+    pages_left,
+    unfit_carriers,
+    unfit_findings,
+)
 from .imposition.sections import (
     PAGES_PER_FOLDED_SHEET,
     PAGES_PER_LEAF,
     SHEET_SECTIONS,
     WEB_SECTIONS,
+    cuts_to_sheets,
     leaf,
     section,
     side_by_side,
@@ -44,11 +51,13 @@ class Draft:
     """One way to make a part on a press: for each stretch of it every route that could be taken.
 
     shell: process and press that print shells before, None where there are none
+    barred: whether the binder does not take what comes off the press so
     """
 
     stretches: tuple[tuple[Route, ...], ...]
     because: str = ""
     shell: tuple[str, str] | None = None
+    barred: bool = False
 
 
 @dataclass(frozen=True)
@@ -120,10 +129,18 @@ class _Asked:
                 able.append(work)
         return able, [] if able else against
 
-    def routes(self, found: Sequence[Work], cut_as: Part, **members: object) -> list[Route]:
+    @property
+    def in_flat_sheets(self) -> bool:
+        """Whether the binder takes flat sheets of four pages and folds them itself."""
+        return self.bound is not None and self.bound.binder.folds_sheets
+
+    def routes(
+        self, found: Sequence[Work], cut_as: Part, inner_cuts: int = 0, **members: object
+    ) -> list[Route]:
         """Return the routes of some works.
 
-        cut_as: the piece that is cut and folded; members: further ones of the routes
+        cut_as: the piece that is cut and folded; inner_cuts: further cuts that part it
+        members: further ones of the routes
         """
         process, press = self.installed.process, self.installed.press
         return [
@@ -133,7 +150,9 @@ class _Asked:
                 work,
                 run,
                 charges,
-                finishing.steps(cut_as, work.layout, press.feed, self.impresses, self.plant),
+                finishing.steps(
+                    cut_as, work.layout, press.feed, self.impresses, self.plant, inner_cuts
+                ),
                 **members,  # type: ignore[arg-type]
             )
             for work, run, charges in self.processes.runs(process, press, tuple(found))
@@ -166,9 +185,9 @@ def ways_on(
     else:
         found, drafts = _in_sections(asked)
     if not drafts and not _limits(found):
-        found.append(_NO_WAY_TO_RUN)
+        found.append(NO_WAY_TO_RUN)
     elif drafts and _keeps_unfit_carriers(part, drafts):
-        found.append(_unfit_carriers(part))
+        found.append(unfit_carriers(part))
     return found, drafts
 
 
@@ -206,7 +225,7 @@ def _in_sections(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
         if (draft := _split(asked, split, {pages: by_size[pages][0] for pages in split}))
     ]
     if by_size and not drafts and not splits(asked.part.pages, list(by_size)):
-        return [_pages_left(asked.part, list(by_size))], []
+        return [pages_left(asked.part, list(by_size))], []
     return (next(iter(by_size.values()))[1] if by_size else refused), drafts
 
 
@@ -215,19 +234,30 @@ def _split(asked: _Asked, split: dict[int, int], by_size: dict[int, _Asked]) -> 
     stretches: list[tuple[Route, ...]] = []
     for pages, times in split.items():
         of_size = by_size[pages]
+        cut_as, inner_cuts, gathered = of_size.part, 0, times
+        if asked.in_flat_sheets:
+            # Cut to sheets of four pages instead of folded; each is gathered on its own.
+            cut_as, inner_cuts = replace(cut_as, folds=0), cuts_to_sheets(cut_as)
+            gathered = times * pages // PAGES_PER_FOLDED_SHEET
         routes = of_size.routes(
             of_size.works()[0],
-            of_size.part,
+            cut_as,
+            inner_cuts,
             of=asked.part,
             times=times,
             leading=not stretches,
-            gathering=asked.gathering(times),
+            gathering=asked.gathering(gathered),
         )
         if not routes:
             return None
         stretches.append(tuple(_set_once(route) for route in routes))
     told = " + ".join(f"{times} x {pages}" for pages, times in split.items())
-    return Draft(tuple(stretches), f"{asked.part.pages} pages in sections of {told}")
+    folded = any(r.work.layout.delivery == "copy" for stretch in stretches for r in stretch)
+    return Draft(
+        tuple(stretches),
+        f"{asked.part.pages} pages in sections of {told}",
+        barred=asked.in_flat_sheets and folded,
+    )
 
 
 def _set_once(route: Route) -> Route:
@@ -346,40 +376,6 @@ def _of_copies(asked: _Asked, steps: Sequence[Step], sheets: int) -> tuple[Step,
         else step
         for step in steps
         if not (folds and step.name == "fold")
-    )
-
-
-_NO_WAY_TO_RUN = Finding(
-    "limit",
-    "no_way_to_run",
-    "the press can run none of the layouts",
-    remedy="choose another press, or fewer inks a side",
-)
-
-
-def _pages_left(part: Part, sizes: Sequence[int]) -> Finding:
-    least = min(sizes)
-    fitting = -(-part.pages // least) * least
-    return Finding(
-        "limit",
-        "pages_left_over",
-        "the sections that this press can make leave pages over",
-        part.pages,
-        ", ".join(str(size) for size in sorted(sizes)),
-        "pages",
-        f"make it {fitting} pages, or print it on another press",
-    )
-
-
-def _unfit_carriers(part: Part) -> Finding:
-    return Finding(
-        "caution",
-        "kept_carriers_unfit",
-        "the carriers kept from the last run fit none of the layouts: new ones are priced",
-        ", ".join(part.kept_carriers),
-        None,
-        "",
-        "name the carriers_id that the last answer gave, for the same size and inks",
     )
 
 

@@ -29,6 +29,7 @@ class Way:
     stretches: numbers of the routes of each stretch, the leading stretch first
     because: how the pages are split, "" where there is nothing to split
     shell: process and press that print shells before, None where there are none
+    barred: whether the binder of the table does not take what comes off the press so
     """
 
     process: str
@@ -36,6 +37,7 @@ class Way:
     stretches: tuple[tuple[int, ...], ...]
     because: str = ""
     shell: tuple[str, str] | None = None
+    barred: bool = False
 
     @property
     def presses(self) -> tuple[tuple[str, str], ...]:
@@ -66,6 +68,7 @@ class PartTable:
         self._stretch_starts = _starts([len(stretch) for stretch in stretches])
         self._way_starts = _starts([len(way.stretches) for way in self.ways])
         self._split = len(stretches) > len(self.ways)
+        self._barred = np.array([n for n, way in enumerate(self.ways) if way.barred], dtype=np.intp)
 
     @property
     def routes(self) -> tuple[Route, ...]:
@@ -79,9 +82,14 @@ class PartTable:
         return PartCosts(costs, route_value, self.of_ways(route_value))
 
     def of_ways(self, route_value: Array) -> Array:
-        """Return the least value of each way [way, quantity] from those of its routes."""
+        """Return the least value of each way [way, quantity] from those of its routes.
+
+        That of a barred way is infinite.
+        """
         least = self.of_stretches(route_value)
-        return np.add.reduceat(least, self._way_starts, axis=0) if self._split else least
+        found: Array = np.add.reduceat(least, self._way_starts, axis=0) if self._split else least
+        found[self._barred] = np.inf
+        return found
 
     def of_stretches(self, route_value: Array) -> Array:
         """Return the least value of each stretch [stretch, quantity], way by way."""

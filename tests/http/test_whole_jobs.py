@@ -287,7 +287,6 @@ def test_wire_takes_a_cover_at_the_front_and_one_at_the_back(client: FlaskClient
     assert response.status_code == 200, response.text
 
 
-@pytest.mark.xfail(strict=True, reason="packing fills a carton without regard to what bands hold")
 def test_a_carton_holds_whole_bands(client: FlaskClient) -> None:
     packed = ("operations", [{"operation": "band", "per": 100}, {"operation": "carton"}])
     answer = client.post("/estimate", json=changed("leaflets_in_cartons", packed)).get_json()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ..feeds import Feed, FeedKind, PieceFeed, ReelFeed, SheetFeed, WebFeed
@@ -204,3 +205,52 @@ def _no_blank(part: Part, feed: PieceFeed) -> Finding:
     ]
     widest = max(room)
     return _size_above(asked, f"{widest[0]:g} x {widest[1]:g}")
+
+
+NO_WAY_TO_RUN = Finding(
+    "limit",
+    "no_way_to_run",
+    "the press can run none of the layouts",
+    remedy="choose another press, or fewer inks a side",
+)
+
+
+def pages_left(part: Part, sizes: Sequence[int]) -> Finding:
+    """Say that sections of these sizes leave pages over."""
+    least = min(sizes)
+    fitting = -(-part.pages // least) * least
+    return Finding(
+        "limit",
+        "pages_left_over",
+        "the sections that this press can make leave pages over",
+        part.pages,
+        ", ".join(str(size) for size in sorted(sizes)),
+        "pages",
+        f"make it {fitting} pages, or print it on another press",
+    )
+
+
+def unfit_carriers(part: Part) -> Finding:
+    """Say that carriers kept from the last run cannot be used again."""
+    return Finding(
+        "caution",
+        "kept_carriers_unfit",
+        "the carriers kept from the last run fit none of the layouts: new ones are priced",
+        ", ".join(part.kept_carriers),
+        None,
+        "",
+        "name the carriers_id that the last answer gave, for the same size and inks",
+    )
+
+
+def folded_in_line(part: Part, binder: str) -> Finding:
+    """Say that a press delivers folded sections, and the binder takes flat sheets only."""
+    return Finding(
+        "limit",
+        "sections_folded",
+        f"the press delivers folded sections, and {binder} takes flat sheets only",
+        part.pages,
+        None,
+        "",
+        "have it bound by a machine that takes sections, or use a press that delivers sheets",
+    )

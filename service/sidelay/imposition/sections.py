@@ -66,6 +66,12 @@ def section(part: Part, pages: int) -> Part:
     )
 
 
+def cuts_to_sheets(part: Part) -> int:
+    """Cuts that part a flat section into sheets of four pages: two where bleeds meet."""
+    columns, rows = page_grid(part.pages, part.width_mm, part.height_mm)
+    return 2 * (columns // 2 - 1 + rows - 1)
+
+
 def leaf(part: Part) -> Part:
     """Return one leaf of a part, cut on all sides."""
     width, height = _page(part)

@@ -56,6 +56,7 @@ CORE_FINDINGS = (
     "score_first",
     "no_cutter",
     "pages_left_over",
+    "sections_folded",
     "operation_needs_sheets",
     "operation_on_copies",
     "operation_on_pages",
