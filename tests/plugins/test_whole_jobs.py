@@ -263,7 +263,7 @@ def test_board_for_cartons_is_litho_work_since_nothing_else_here_takes_it() -> N
 
 
 def test_a_programme_is_cut_folded_gathered_and_stitched_in_that_order() -> None:
-    offer = at("programme", 100_000)  # on the line; the booklet maker folds flat sheets itself
+    offer = at("programme", 20_000)  # on the line; the booklet maker folds flat sheets itself
     steps = [step["operation"] for step in offer["parts"][0]["operations"]]
     assert steps.index("cut") < steps.index("fold") < steps.index("gather")
     assert [step["operation"] for step in offer["operations"]] == ["saddle_stitch", "carton"]
