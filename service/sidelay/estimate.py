@@ -19,7 +19,7 @@ from .job_table import JobCosts, JobTable, cheapest_ways, columns
 from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
-from .pricing import prices
+from .pricing import own_prices, prices
 from .ranking import cheapest_of
 from .ways import cost_by_kind
 
@@ -43,7 +43,6 @@ class Offer(NamedTuple):
     price: net of tax; run_on_price: for a further 1,000 on the same press
     same_price_to: the largest quantity that costs no more, where the price policy makes it so; None
         where it does not
-    same_price_to: the largest quantity that costs no more, where the price policy makes it so
     beaten: the next cheapest routes of the first part on the same press, and how much dearer
     column: where the quantity stands in the costs
     """
@@ -189,9 +188,9 @@ class PricedJob:
         """
         policy, quantity = self.table.policy, self.quantities[column]
         least = np.array([[self.value[way, column]]])
-        never = np.full((1, len(policy.thresholds)), 1e15)
-        plain = prices(least, columns([quantity]), policy, never)
-        if price != policy.minimum_charge and price >= int(plain[0, 0]):
+        plain = int(own_prices(least, columns([quantity]), policy)[0, 0])
+        minimum = int(own_prices(0 * least, columns([quantity]), policy)[0, 0])
+        if price != minimum and price >= plain:
             return None
         low, step = quantity, max(1, quantity // 2)
         while self._price_at(way, low + step) <= price and low < MOST_SOUGHT:
