@@ -1,0 +1,149 @@
+"""Whole jobs against plain arithmetic: every count, every choice, every price; and the sums."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+from scalar import Whole, finished, margin, value
+from whole_strategies import shops_and_jobs
+
+from shop import plant, processes
+from sidelay.estimate import PricedJob, estimate
+from sidelay.job_table import columns
+from sidelay.plan import Planner
+from sidelay.pricing import prices
+
+quantities = st.lists(st.integers(1, 60_000), min_size=1, max_size=3, unique=True)
+slow = settings(
+    deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+)
+
+
+def planned(shop, job):
+    plan = Planner(processes()).plan(job, shop)
+    assume(plan.job_table is not None)
+    return plan
+
+
+@settings(slow, max_examples=60)
+@given(shops_and_jobs(), quantities)
+def test_arrays_agree_with_plain_arithmetic(made, asked):
+    shop, job = made
+    plan = planned(shop, job)
+    whole, found = Whole(plan, job, shop), plan.job_table.at(columns(asked))
+    for column, quantity in enumerate(asked):
+        expected = whole.copies(quantity)
+        assert found.assembly.copies[::-1, column].tolist() == expected
+        kinds = dict(zip(("material", "time", "outwork"), [0, 1, 2], strict=True))
+        money = whole.assembly(quantity)
+        got = found.assembly.bill.by_kind[0, :, column]
+        assert [money[kind] for kind in kinds] == got.tolist()
+        for number, part in enumerate(found.parts):
+            for route in range(len(plan.job_table.parts[number].routes)):
+                costs = whole.route(number, route, quantity)
+                got = part.costs.by_kind[route, :, column]
+                assert [costs[kind] for kind in kinds] == got.tolist(), (number, route)
+            for way in range(len(part.value)):
+                exact = whole.way_value(number, way, quantity)
+                assert part.value[way, column] == pytest.approx(float(exact), rel=1e-12)
+
+
+@settings(slow, max_examples=60)
+@given(shops_and_jobs(), quantities)
+def test_an_offer_is_the_least_there_is(made, asked):
+    """Each part by its cheapest way, that by its cheapest routes; the price worked out plainly."""
+    shop, job = made
+    plan = planned(shop, job)
+    whole = Whole(plan, job, shop)
+    offers = estimate(replace(job, quantities=tuple(asked)), shop, Planner(processes())).offers
+    for offer in offers:
+        quantity = offer.quantity
+        for number, part in enumerate(offer.parts):
+            ways = plan.job_table.parts[number].ways
+            for stretch, route in zip(ways[part.way].stretches, part.routes, strict=True):
+                least = min(whole.route_value(number, each, quantity) for each in stretch)
+                assert whole.route_value(number, route, quantity) == least
+            if number:
+                assert whole.way_value(number, part.way, quantity) == whole.least(number, quantity)
+        ways = range(len(plan.job_table.parts[0].ways))
+        prices_ = {way: whole.job_price(way, quantity) for way in ways}
+        assert offer.price == prices_[offer.parts[0].way] == min(prices_.values())
+        level = [way for way, asked_ in prices_.items() if asked_ == offer.price]
+        least = min(whole.job_value(way, quantity) for way in level)
+        assert whole.job_value(offer.parts[0].way, quantity) == least
+        costs = [whole.assembly(quantity)] + [
+            whole.route(number, route, quantity)
+            for number, part in enumerate(offer.parts)
+            for route in part.routes
+        ]
+        assert offer.cost == sum(sum(each.values()) for each in costs)
+        nought = [whole.assembly(0)] + [
+            whole.route(number, route, 0)
+            for number, part in enumerate(offer.parts)
+            for route in part.routes
+        ]
+        assert offer.fixed_cost == sum(sum(each.values()) for each in nought)
+        assert offer.fixed_cost <= offer.cost
+        press = plan.job_table.parts[0].ways[offer.parts[0].way].press
+        further = [
+            whole.job_price(way, quantity + 1000)
+            for way, each in enumerate(plan.job_table.parts[0].ways)
+            if each.press == press
+        ]
+        assert offer.run_on_price == min(further) - offer.price >= 0
+
+
+@settings(slow, max_examples=40)
+@given(shops_and_jobs())
+def test_no_cost_value_or_price_falls_as_quantity_rises(made):
+    shop, job = made
+    table = planned(shop, job).job_table
+    policy = shop.price_policy
+    for first in (1, 490, 1_900, 8_900, 59_000):
+        asked = np.arange(first, first + 400)
+        found = table.at(np.concatenate([asked, columns(policy.thresholds)]))
+        value_, n = found.value[:, : len(asked)], len(asked)
+        for part in found.parts:
+            assert (np.diff(part.costs.by_kind[:, :, :n], axis=2) >= 0).all()
+            assert (np.diff(part.costs.lines[:, :n], axis=1) >= 0).all()
+        assert (np.diff(found.assembly.bill.lines[:, :n], axis=1) >= 0).all()
+        assert (np.diff(value_, axis=1) >= 0).all()
+        asked_for = prices(value_, asked, policy, found.value[:, n:])
+        assert (np.diff(asked_for, axis=1) >= 0).all()
+
+
+@settings(slow, max_examples=40)
+@given(shops_and_jobs(), st.integers(1, 20_000))
+def test_more_at_the_same_price_is_told_to_the_last_copy(made, quantity):
+    """Where a larger quantity costs no more, the largest such is told; nothing beyond it."""
+    shop, job = made
+    plan, policy = planned(shop, job), shop.price_policy
+    whole = Whole(plan, job, shop)
+    for offer in PricedJob(plan.job_table, [quantity]).ranked_offers()[0]:
+        last, way = offer.same_price_to, offer.parts[0].way
+        if last is None:
+            # Then it is neither the minimum charge nor the price of a larger order.
+            worth = whole.job_value(way, quantity)
+            steps = policy.margins_by_value
+            by_value = margin(steps, worth) if steps else None
+            steps = policy.margins_by_quantity
+            share = by_value or (margin(steps, quantity) if steps else Fraction(0))
+            free = replace(policy, minimum_charge=0)
+            assert offer.price == finished(worth, share, free)
+            continue
+        assert last >= quantity
+        assert whole.job_price(way, last) == offer.price
+        assert whole.job_price(way, last + 1) > offer.price
+
+
+def test_values_are_marked_up_by_kind():
+    policy = replace(plant().price_policy, rush_premium=0.5)
+    costs = {"material": 100, "time": 200, "outwork": 40}
+    assert value(costs, policy, rush=False) == 115 + 250 + 46
+    assert value(costs, policy, rush=True) == 115 + 375 + 69
+
