@@ -191,7 +191,10 @@ class _Contest:
     def look(self, quantities: Quantities) -> tuple[Cents, Array]:
         policy, n = self._table.policy, len(quantities)
         found = self._table.at(np.concatenate([quantities, columns(policy.thresholds)]))
-        self._seen, value = found.parts[0].route_value[:, :n], found.value[:, :n]
+        # A larger order may be what is asked for: its routes must not be left out.
+        beyond = [n + k for k, more in enumerate(policy.thresholds) if more > quantities[-1]]
+        self._seen = found.parts[0].route_value[:, [*range(n), *beyond]]
+        value = found.value[:, :n]
         if self._by_value:
             return np.zeros(value.shape, dtype=np.int64), value
         return prices(value, quantities, policy, found.value[:, n:]), value

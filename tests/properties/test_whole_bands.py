@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from whole_strategies import shops_and_jobs
 
 from shop import demo, processes
-from sidelay.compare import find_bands
+from sidelay.compare import _Contest, find_bands
 from sidelay.estimate import PricedJob
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
@@ -25,6 +25,8 @@ from sidelay.plan import Planner
 from sidelay.pricing import PricePolicy
 
 CHUNK = 3_000
+# A margin that falls so far that much larger orders cost less.
+BUYING_UP = PricePolicy(0.1, 0.1, 0.1, 0, 1, margins_by_quantity=((1, 0.8), (2_000, 0.05)))
 JOBS = Path(__file__).parents[1] / "jobs"
 slow = settings(
     deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -188,3 +190,21 @@ def test_bands_of_the_demo_plant_equal_brute_force(name, most):
     data, found = load_request(json.loads((JOBS / f"{name}.json").read_text()))
     table = Planner(processes()).plan(read_job(data, demo(), Faults(found)), demo()).job_table
     Brute(table).check(find_bands(table, most), most)
+
+
+@settings(slow, max_examples=60)
+@given(shops_and_jobs(st.just(BUYING_UP)), st.integers(100, 1_500))
+def test_leaving_out_routes_changes_no_price(made, most):
+    """Routes that win nowhere up to the maximum may win at a larger order, whose price counts."""
+    shop, job = made
+    contest = _Contest(planned(shop, job).job_table)
+    points = np.unique(np.geomspace(1, most, 48).round().astype(np.int64))
+    contest.look(points)
+    every = list(range(len(contest.presses)))
+    asked = np.unique(np.linspace(1, most, 100).astype(np.int64))
+    whole = contest.look(asked)
+    contest.look(points)
+    fewer = contest.subset(every).look(asked)
+    assert (whole[0].min(axis=0) == fewer[0].min(axis=0)).all()
+    assert (whole[0] == fewer[0]).all()
+    assert (whole[1] == fewer[1]).all()

@@ -165,7 +165,7 @@ def whole_shops(draw, policy=None):
             *(draw(machines(name, "copy")) for name in COPY_OPERATIONS),
         ),
         binders=tuple(draw(binders(method)) for method in METHODS),
-        price_policy=draw(policy or policies()),
+        price_policy=draw(policies() if policy is None else policy),
         digits=digits,
         currency=currency,
     )
