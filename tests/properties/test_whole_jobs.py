@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -12,12 +14,16 @@ from hypothesis import strategies as st
 from scalar import Whole, finished, margin, value
 from whole_strategies import shops_and_jobs
 
-from shop import plant, processes
+from shop import demo, plant, processes
 from sidelay.estimate import PricedJob, estimate
+from sidelay.http.faults import Faults
+from sidelay.http.job_reader import read_job
+from sidelay.http.schemas.request import load_request
 from sidelay.job_table import columns
 from sidelay.plan import Planner
 from sidelay.pricing import prices
 
+JOBS = Path(__file__).parents[1] / "jobs"
 quantities = st.lists(st.integers(1, 60_000), min_size=1, max_size=3, unique=True)
 slow = settings(
     deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -139,6 +145,25 @@ def test_more_at_the_same_price_is_told_to_the_last_copy(made, quantity):
         assert last >= quantity
         assert whole.job_price(way, last) == offer.price
         assert whole.job_price(way, last + 1) > offer.price
+
+
+@pytest.mark.parametrize("name", ["programme", "paperback", "trifold", "pads", "cover", "cartons"])
+def test_sample_jobs_on_the_demo_plant_agree_to_the_cent(name):
+    data, found = load_request(json.loads((JOBS / f"{name}.json").read_text()))
+    job = replace(read_job(data, demo(), Faults(found)), proof="contract", overs_share=0.03)
+    asked = [1, 48, 777, 12_345]
+    plan = planned(demo(), job)
+    whole, costs = Whole(plan, job, demo()), plan.job_table.at(columns(asked))
+    for column, quantity in enumerate(asked):
+        got = int(costs.assembly.bill.by_kind[0, :, column].sum())
+        assert got == sum(whole.assembly(quantity).values())
+        for number, part in enumerate(costs.parts):
+            for route in range(len(plan.job_table.parts[number].routes)):
+                expected = sum(whole.route(number, route, quantity).values())
+                assert part.costs.total[route, column] == expected, (number, route, quantity)
+    asked_job = replace(job, quantities=tuple(asked))
+    for offer in estimate(asked_job, demo(), Planner(processes())).offers:
+        assert offer.price == whole.least_price(offer.quantity)
 
 
 def test_values_are_marked_up_by_kind():
