@@ -152,7 +152,7 @@ def test_sample_jobs_on_the_demo_plant_agree_to_the_cent(name):
     data, found = load_request(json.loads((JOBS / f"{name}.json").read_text()))
     job = replace(read_job(data, demo(), Faults(found)), proof="contract", overs_share=0.03)
     asked = [1, 48, 777, 12_345]
-    plan = planned(demo(), job)
+    plan = Planner(processes()).plan(job, demo())
     whole, costs = Whole(plan, job, demo()), plan.job_table.at(columns(asked))
     for column, quantity in enumerate(asked):
         got = int(costs.assembly.bill.by_kind[0, :, column].sum())
