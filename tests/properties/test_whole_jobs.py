@@ -164,6 +164,11 @@ def test_sample_jobs_on_the_demo_plant_agree_to_the_cent(name):
     asked_job = replace(job, quantities=tuple(asked))
     for offer in estimate(asked_job, demo(), Planner(processes())).offers:
         assert offer.price == whole.least_price(offer.quantity)
+        ways = plan.job_table.parts[0].ways
+        press = ways[offer.parts[0].way].press
+        further = [n for n, way in enumerate(ways) if way.press == press]
+        more = min(whole.job_price(way, offer.quantity + 1000) for way in further)
+        assert offer.run_on_price == more - offer.price
 
 
 def test_values_are_marked_up_by_kind():
