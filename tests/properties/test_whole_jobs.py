@@ -5,23 +5,24 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from scalar import Whole, finished, margin, value
+from scalar import Whole, finished, margin, price, value
 from whole_strategies import shops_and_jobs
 
-from shop import demo, plant, processes
+from shop import demo, job, plant, press, processes
 from sidelay.estimate import PricedJob, estimate
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
 from sidelay.http.schemas.request import load_request
 from sidelay.job_table import columns
 from sidelay.plan import Planner
-from sidelay.pricing import prices
+from sidelay.pricing import PricePolicy, prices
 
 JOBS = Path(__file__).parents[1] / "jobs"
 quantities = st.lists(st.integers(1, 60_000), min_size=1, max_size=3, unique=True)
@@ -36,7 +37,7 @@ def planned(shop, job):
     return plan
 
 
-@settings(slow, max_examples=60)
+@settings(slow, max_examples=40)
 @given(shops_and_jobs(), quantities)
 def test_arrays_agree_with_plain_arithmetic(made, asked):
     shop, job = made
@@ -59,7 +60,58 @@ def test_arrays_agree_with_plain_arithmetic(made, asked):
                 assert part.value[way, column] == pytest.approx(float(exact), rel=1e-12)
 
 
-@settings(slow, max_examples=60)
+@settings(slow, max_examples=30)
+@given(shops_and_jobs(), quantities)
+def test_the_next_best_is_told_with_what_it_costs_more(made, asked):
+    """Of all other ways on the press, and of all other routes of the way taken."""
+    shop, job = made
+    plan = planned(shop, job)
+    whole, ways = Whole(plan, job, shop), plan.job_table.parts[0].ways
+    for offers in PricedJob(plan.job_table, asked).ranked_offers():
+        for offer in offers:
+            quantity, taken = offer.quantity, offer.parts[0]
+            own = whole.way_value(0, taken.way, quantity)
+            others = [
+                whole.way_value(0, number, quantity)
+                for number, way in enumerate(ways)
+                if way.press == ways[taken.way].press and number != taken.way
+            ]
+            for stretch, route in zip(ways[taken.way].stretches, taken.routes, strict=True):
+                rest = [whole.route_value(0, each, quantity) for each in stretch if each != route]
+                if rest:
+                    others.append(own - whole.route_value(0, route, quantity) + min(rest))
+            assert (offer.beaten is None) == (not others)
+            if offer.beaten is None:
+                continue
+            worth = whole.job_value(taken.way, quantity) - own + min(others)
+            value_at = partial(whole.job_value, taken.way)
+            dearer = price(worth, quantity, whole.policy, value_at)
+            assert offer.beaten[1] == max(0, dearer - offer.price)
+
+
+@settings(slow, max_examples=20)
+@given(shops_and_jobs(), quantities, st.data())
+def test_kept_carriers_agree_too(made, asked, data):
+    """The set that was kept is not paid again, until it is worn out."""
+    shop, job = made
+    tables = planned(shop, job).job_table.parts
+    parts = []
+    for part, table in zip(job.parts, tables, strict=True):
+        named = sorted({route.carriers_id for route in table.routes})
+        parts.append(replace(part, kept_carriers=(data.draw(st.sampled_from(named)),)))
+    job = replace(job, parts=tuple(parts))
+    plan = planned(shop, job)
+    whole, found = Whole(plan, job, shop), plan.job_table.at(columns([*asked, 2_000_000]))
+    for number, part in enumerate(found.parts):
+        routes = plan.job_table.parts[number].routes
+        assert any(route.keeps_carriers for route in routes)
+        for route in range(len(routes)):
+            for column, quantity in enumerate(asked):
+                costs = sum(whole.route(number, route, quantity).values())
+                assert part.costs.total[route, column] == costs, (number, route)
+
+
+@settings(slow, max_examples=30)
 @given(shops_and_jobs(), quantities)
 def test_an_offer_is_the_least_there_is(made, asked):
     """Each part by its cheapest way, that by its cheapest routes; the price worked out plainly."""
@@ -104,7 +156,7 @@ def test_an_offer_is_the_least_there_is(made, asked):
         assert offer.run_on_price == min(further) - offer.price >= 0
 
 
-@settings(slow, max_examples=40)
+@settings(slow, max_examples=25)
 @given(shops_and_jobs())
 def test_no_cost_value_or_price_falls_as_quantity_rises(made):
     shop, job = made
@@ -123,7 +175,7 @@ def test_no_cost_value_or_price_falls_as_quantity_rises(made):
         assert (np.diff(asked_for, axis=1) >= 0).all()
 
 
-@settings(slow, max_examples=40)
+@settings(slow, max_examples=30)
 @given(shops_and_jobs(), st.integers(1, 20_000))
 def test_more_at_the_same_price_is_told_to_the_last_copy(made, quantity):
     """Where a larger quantity costs no more, the largest such is told; nothing beyond it."""
@@ -169,6 +221,29 @@ def test_sample_jobs_on_the_demo_plant_agree_to_the_cent(name):
         further = [n for n, way in enumerate(ways) if way.press == press]
         more = min(whole.job_price(way, offer.quantity + 1000) for way in further)
         assert offer.run_on_price == more - offer.price
+
+
+@pytest.mark.parametrize(
+    ("policy", "told"),
+    [
+        (PricePolicy(0, 0, 0, 900_000, 1), True),
+        (PricePolicy(0, 0, 0, 900_001, 1_000), True),  # a minimum that is rounded up itself
+        (PricePolicy(0, 0, 0, 0, 1, margins_by_value=((0, 0.6), (5_000, 0.0))), True),
+        (PricePolicy(0, 0, 0, 0, 1, margins_by_quantity=((1, 0.6), (120, 0.0))), True),
+        (PricePolicy(0, 0, 0, 0, 1), False),
+        (PricePolicy(0, 0, 0, 0, 1, margins_by_quantity=((1, 0.1), (120_000, 0.0))), False),
+    ],
+)
+def test_where_the_policy_makes_more_as_cheap_it_is_told(policy, told):
+    shop = plant(press("toner"), price_policy=policy)
+    wanted = replace(job(), quantities=(100,))
+    (offer,) = estimate(wanted, shop, Planner(processes())).offers
+    assert (offer.same_price_to is not None) == told
+    if told:
+        whole = Whole(Planner(processes()).plan(wanted, shop), wanted, shop)
+        assert offer.same_price_to > 100
+        assert whole.job_price(offer.parts[0].way, offer.same_price_to) == offer.price
+        assert whole.job_price(offer.parts[0].way, offer.same_price_to + 1) > offer.price
 
 
 def test_values_are_marked_up_by_kind():
