@@ -69,3 +69,28 @@ def test_a_line_is_what_its_trace_says(shop: tuple[FlaskClient, int], name: str)
         for line in lines(offer):
             told = line["unit_cost"] * line["amount"] * line["count"]
             assert abs(float(line["cost"]) - told) <= float(unit) * 0.5001, line
+
+
+def hours(held: list[dict[str, Any]], *labels: str) -> float:
+    """Hours of the lines with these labels."""
+    return sum(ln["amount"] * ln["count"] for ln in held if ln["label"] in labels)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_hours_and_minutes_told_are_those_that_are_paid(
+    shop: tuple[FlaskClient, int], name: str
+) -> None:
+    for offer in offers(shop[0], JOBS[name] | {"detail": "trace"}):
+        for part in offer["parts"]:
+            paid = hours(part["lines"], "make-ready", "running", "wash-up")
+            assert part["hours"] == pytest.approx(paid, abs=0.002)
+            for told in {each["operation"] for each in part["operations"]}:
+                steps = [each for each in part["operations"] if each["operation"] == told]
+                label = told.replace("_", " ")
+                paid = hours(part["lines"], label)
+                run_min = sum(step["run_min"] for step in steps if not step["bought_out"])
+                assert run_min / 60 == pytest.approx(paid, abs=1e-3 * len(steps))
+        for step in offer["operations"]:
+            paid = hours(step["lines"], step["operation"].replace("_", " "))
+            told_h = 0 if step["bought_out"] else step["run_min"] / 60
+            assert told_h == pytest.approx(paid, abs=1e-3)
