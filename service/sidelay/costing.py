@@ -58,6 +58,12 @@ class Route:
         return int(sum(charge.amount for charge in making)) * self.times
 
     @property
+    def fixed_min(self) -> float:
+        """Minutes of make-ready, and what of the one wash-up falls to each of its sections."""
+        wash_up_min = self.run.wash_up_min / self.times if self.leading else 0.0
+        return self.run.make_ready_min + wash_up_min
+
+    @property
     def carriers_id(self) -> str:
         """What a later job names to say that these image carriers and dies are kept."""
         pages = f":{self.work.part.pages}pp" if self.of.bound_in else ""
@@ -83,7 +89,7 @@ class Costs:
     paid: by line, what a unit of it costs at each quantity, where that is not always the same
     good, running_waste: cycles of the press (sheets, cut-offs, repeats, pieces); parents: parent
         sheets, where the stock comes in sheets; run_hours, press_hours: without and with make-ready
-        and wash-up [route, quantity]
+        and wash-up [route, quantity]; all of one section, of those that are made alike
     into: by meter, what is counted [route, quantity]: what goes into each step
     """
 
@@ -115,7 +121,7 @@ class CostTable:
     def _compile_runs(self) -> None:
         runs = [route.run for route in self.routes]
         self._make_ready = _column([run.make_ready_cycles for run in runs])
-        self._fixed_hours = _column([(run.make_ready_min + run.wash_up_min) / 60 for run in runs])
+        self._fixed_hours = _column([route.fixed_min / 60 for route in self.routes])
         self._passes = _column([run.passes for run in runs])
         self._up = _column([route.work.layout.up for route in self.routes])
         self._gathered = _column([route.work.layout.cycles_per_piece for route in self.routes])
@@ -172,7 +178,7 @@ class CostTable:
         return (
             (run.passes, run.make_ready_cycles, run.make_ready_min, run.wash_up_min),
             (run.running_waste, run.cycles_per_hour, layout.up, layout.out),
-            (layout.cycles_per_piece, own.times, own.feeds),
+            (layout.cycles_per_piece, own.times, own.leading, own.feeds),
             tuple((step.unit, step.set_up_waste, step.running_waste) for step in own.steps),
             tuple(_counting(line) for line in self.lines_of(route)),
         )

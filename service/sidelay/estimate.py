@@ -45,7 +45,6 @@ class Offer(NamedTuple):
     price: net of tax; run_on_price: for a further 1,000 on the same press
     same_price_to: the largest quantity that the plant does for no more money, on whichever press;
         None where one more costs more, and where the offer is not the best
-    same_price_to: the largest quantity that costs no more, where the price policy makes it so
     beaten: the next cheapest routes of the first part on the same press, and how much dearer
     column: where the quantity stands in the costs
     """

@@ -229,7 +229,9 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
             # A machine is set once for sections alike; each of them runs through it.
             once = line.meter == "job" and line.stage != "die"
             times = 1 if once else route.times
-            yield line._replace(amount=line.amount * times, because=_each(route, line.because))
+            # The least minutes and the least money are for all of them together.
+            amount, least = line.amount * times, line.least / times
+            yield line._replace(amount=amount, least=least, because=_each(route, line.because))
 
 
 def _gathering(number: int, route: Route, plant: Plant) -> Iterator[Line]:

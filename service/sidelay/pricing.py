@@ -138,7 +138,7 @@ def prices(
         raise ValueError(f"expected the values at {len(thresholds)} quantities, not {given}")
     if policy.margins_by_value:
         return _priced_by_value(value, policy)
-    price = _finished(value, _margin(policy.margins_by_quantity, quantities), policy)
+    price = own_prices(value, quantities, policy)
     if at_thresholds is None:
         return price
     for column, threshold in enumerate(thresholds):
@@ -148,8 +148,15 @@ def prices(
     return price
 
 
+def own_prices(value: Array, quantities: NDArray[np.int64], policy: PricePolicy) -> Cents:
+    """Price as `prices` does, but for nobody that buys up: by its own margin alone."""
+    margins, by_value = policy.margins_by_quantity, policy.margins_by_value
+    margin = _margin(by_value, value) if by_value else _margin(margins, quantities)
+    return _finished(value, margin, policy)
+
+
 def _priced_by_value(value: Array, policy: PricePolicy) -> Cents:
-    price = _finished(value, _margin(policy.margins_by_value, value), policy)
+    price = own_prices(value, np.zeros(0, dtype=np.int64), policy)
     for start, margin in _falls(policy.margins_by_value):
         more = _finished(np.array([float(start)]), np.array([margin]), policy)
         price = np.where(value < start, np.minimum(price, more), price)

@@ -1,4 +1,4 @@
-"""The same estimate in plain Python, a route and a quantity at a time: the oracle of the arrays.
+"""The same estimate in plain Python, one route and one quantity at a time: the oracle.
 
 Written apart from the code under test: fractions instead of floats, loops instead of arrays. It
 takes what a planner found (routes with their layouts, runs, charges and steps; the steps on copies)
@@ -138,8 +138,8 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Amount]
     for charge in route.charges:
         if charge.per == "job" and not route.leading:
             continue
-        number = count(charge, route, need, quantity)
-        found.append((charge.kind, exact(charge.unit_cost) * exact(charge.amount) * number))
+        money = exact(charge.unit_cost) * exact(charge.amount)
+        found.append((charge.kind, money * count(charge, route, need, quantity)))
     return found
 
 

@@ -12,7 +12,10 @@ from strategies import jobs, shops
 
 from shop import processes
 from sidelay.compare import compare
+from sidelay.costing import CostTable
+from sidelay.curve import Curve
 from sidelay.estimate import estimate
+from sidelay.lines import route_lines
 from sidelay.plan import Planner
 from sidelay.pricing import prices, values
 
@@ -77,3 +80,52 @@ def test_estimate_and_compare_name_the_same_winner(shop, job, asked):
     for offer in best.offers:
         (band,) = [b for b in compared.bands if b.first <= offer.quantity <= b.last]
         assert best.plan.table.routes[offer.parts[0].routes[0]].press.id == band.press
+
+
+@settings(max_examples=30, deadline=None)
+@given(shops(), jobs(), quantities)
+def test_a_press_may_run_faster_the_longer_the_run(shop, job, asked):
+    plan = Planner(processes()).plan(job, shop)
+    assume(plan.table is not None)
+    faster = Curve(((100, 2_000.0), (5_000, 5_000.0), (40_000, 9_000.0)))
+    routes = [replace(r, run=replace(r.run, cycles_per_hour=faster)) for r in plan.table.routes]
+    table = compiled(routes, job, shop)
+    costs = table.at(np.array(asked))
+    for number, route in enumerate(routes):
+        for column, quantity in enumerate(asked):
+            difference = costs.total[number, column] - total(route, job, shop, quantity)
+            assert abs(difference) <= (0 if quantity < 100_000 else 1)
+
+
+@settings(max_examples=30, deadline=None)
+@given(shops(), jobs())
+def test_what_has_the_same_arithmetic_costs_the_same(shop, job):
+    """And a route with one figure changed that its lines do not show has another arithmetic."""
+    plan = Planner(processes()).plan(job, shop)
+    assume(plan.table is not None)
+    route = plan.table.routes[0]
+    more_cycles = replace(route.work.layout, cycles_per_piece=3)
+    routes = [
+        route,
+        route,
+        replace(route, work=replace(route.work, layout=more_cycles)),
+        replace(route, times=2),
+        replace(route, run=replace(route.run, make_ready_cycles=route.run.make_ready_cycles + 7)),
+        replace(route, run=replace(route.run, passes=route.run.passes + 1)),
+        replace(route, steps=tuple(replace(s, set_up_waste=90) for s in route.steps)),
+    ]
+    table = compiled(routes, job, shop)
+    told, costs = (
+        [table.arithmetic(number) for number in range(len(routes))],
+        table.at(np.array([1, 99, 2_000, 70_000])).total,
+    )
+    for one in range(len(routes)):
+        for other in range(one):
+            if told[one] == told[other]:
+                assert (costs[one] == costs[other]).all()
+    assert told[0] == told[1]
+
+
+def compiled(routes, job, shop):
+    lines = [line for n, route in enumerate(routes) for line in route_lines(n, route, job, shop)]
+    return CostTable(routes, lines, shop.digits)

@@ -97,10 +97,7 @@ class PartWriter:
 
     def _hours(self, number: int, column: int) -> float:
         """Hours of so many sections alike; washed up but once, with the leading ones."""
-        route = self._table.routes[number]
-        once = route.run.wash_up_min / 60
-        each = float(self._costs.press_hours[number, column]) - once
-        return each * route.times + (once if route.leading else 0.0)
+        return float(self._costs.press_hours[number, column]) * self._table.routes[number].times
 
     def _sheets(self, number: int, column: int) -> dict[str, Any]:
         route, costs = self._table.routes[number], self._costs
@@ -197,7 +194,7 @@ class PartWriter:
                 out = self._out_of(number, unit, column, units)
             else:
                 out = int(into[after][number, column])
-            written.append(write_step(step, units * route.times, out * route.times))
+            written.append(write_step(step, units, out, route.times))
         copies = int(into["piece"][number, column])
         return written + [write_step(step, copies, copies) for step in route.gathering]
 
@@ -219,16 +216,19 @@ def _count(route: Route, unit: str) -> int:
     return sum(step.unit == unit for step in route.steps)
 
 
-def write_step(step: Step, into: int, out: int) -> dict[str, Any]:
-    """Return a step with what goes into it and what comes out."""
-    lots = int(begun(into / step.per))
+def write_step(step: Step, into: int, out: int, times: int = 1) -> dict[str, Any]:
+    """Return a step with what goes into it and what comes out.
+
+    times: how often so many go in: sections alike, which share no lift
+    """
+    lots = int(begun(into / step.per)) * times
     return {
         "operation": step.name,
         "machine": step.machine,
         "bought_out": step.kind == "outwork",
         "unit": step.unit,
-        "into": into,
-        "out": out,
+        "into": into * times,
+        "out": out * times,
         "per": step.per,
         "lots": lots,
         "set_up_min": round(step.set_up_min, 3),

@@ -1,0 +1,148 @@
+"""Ways of bound parts: every page is printed once, each section is gathered, and what is shared."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from whole_strategies import whole_shops
+
+from shop import CMYK, bindery, job, leaf, processes, with_inks
+from sidelay.http.faults import Faults
+from sidelay.http.whole_job import bind
+from sidelay.imposition.sections import section
+from sidelay.job import LEAF_METHODS, Binding
+from sidelay.plan import Planner
+
+slow = settings(
+    deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+)
+METHODS = ("saddle_stitch", "perfect_bind", "thread_sewn", "wire")
+
+
+@st.composite
+def bound_pages(draw):
+    """A shop, and pages of one part bound in it by some method."""
+    shop, method = draw(whole_shops()), draw(st.sampled_from(METHODS))
+    least = 2 if method in LEAF_METHODS else 4
+    pages = least * draw(st.integers(1, 60))
+    part = leaf(148, 210, kind="section", pages=pages, stock=shop.stocks["text"])
+    binding = Binding(method)
+    parts = bind([(0, with_inks(part, CMYK, CMYK))], binding, shop, Faults())
+    wanted = replace(job(proof="contract"), parts=parts, binding=binding)
+    return Planner(processes()).plan(wanted, shop), method, pages
+
+
+def routes_of(plan):
+    """Every way, as a list of the routes of each of its stretches."""
+    table = plan.job_table.parts[0]
+    for way in table.ways:
+        yield [[table.routes[number] for number in stretch] for stretch in way.stretches]
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages())
+def test_every_page_is_printed_once(made):
+    plan, _, pages = made
+    for stretches in routes_of(plan):
+        assert sum(s[0].times * s[0].work.part.pages for s in stretches) == pages
+        for stretch in stretches:
+            assert len({(route.times, route.work.part.pages) for route in stretch}) == 1
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages())
+def test_a_part_pays_once_for_what_it_pays_for_once(made):
+    """The first stretch leads, whichever of its routes is taken; no other does."""
+    plan, _, _ = made
+    for first, *others in routes_of(plan):
+        assert all(route.leading for route in first)
+        assert not any(route.leading for stretch in others for route in stretch)
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages())
+def test_every_section_or_leaf_is_gathered(made):
+    """Set-up of the stations: as many as there are sections, or leaves collated."""
+    plan, method, pages = made
+    binder, book = plan.bound.binder, plan.bound.book
+    for stretches in routes_of(plan):
+        route = stretches[0][0]
+        if route.process == "toner":
+            assert not route.gathering
+            continue
+        steps = [step for stretch in stretches for step in stretch[0].gathering]
+        if method in LEAF_METHODS:
+            leaves = sum(s[0].times * s[0].work.part.pages // 2 for s in stretches)
+            assert leaves == pages // 2
+            expected = binder.collate_step(leaves, book)
+            assert sum(s.minutes for s in steps) == pytest.approx(
+                expected.minutes if expected else 0
+            )
+        else:
+            sections = sum(stretch[0].times for stretch in stretches)
+            per_section = 0.0 if binder.bought_out else binder.set_up_min_per_section
+            assert sum(s.set_up_min for s in steps) == pytest.approx(sections * per_section)
+            price = sections * binder.price_per_1000_sections / 1000
+            assert sum(s.price for s in steps) == pytest.approx(price)
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages())
+def test_a_copy_off_a_plateless_press_is_all_its_sheets(made):
+    """So many cycles as a copy has sheets, shared by the copies that lie beside each other."""
+    plan, method, pages = made
+    in_leaves = method in LEAF_METHODS or method == "perfect_bind"
+    sheets = pages // (2 if in_leaves else 4)
+    for stretches in routes_of(plan):
+        for route in stretches[0]:
+            if route.process != "toner":
+                continue
+            assert route.work.layout.cycles_per_piece == sheets
+            assert route.work.part.pages == pages
+            folds = [step for step in route.steps if step.name == "fold"]
+            assert len(folds) == (not in_leaves and not plan.bound.binder.folds_sheets)
+            for step in folds:
+                one = 60 / bindery().folder.pieces_per_hour(section(route.of, 4))
+                assert step.minutes == pytest.approx(one * sheets)
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages())
+def test_leaves_lie_on_a_sheet_as_it_holds_them(made):
+    """Different leaves side by side: as many as lie on a sheet, and the rest on one more."""
+    plan, method, _ = made
+    if method not in LEAF_METHODS:
+        return
+    for stretches in routes_of(plan):
+        if stretches[0][0].process == "toner":
+            continue
+        leaves = [stretch[0].work.part.pages // 2 for stretch in stretches]
+        for stretch, held in zip(stretches, leaves, strict=True):
+            for route in stretch:
+                layout = route.work.layout
+                on_sheet = held * layout.up
+                places = layout.pattern.up * (2 if layout.style.startswith("work_and") else 1)
+                assert on_sheet <= places < on_sheet + held
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages())
+def test_setting_a_machine_spoils_once_for_sections_alike(made):
+    """The set-up waste of all of them together is that of one machine setting, rounded up."""
+    plan, _, _ = made
+    guillotine, folder = bindery().guillotine, bindery().folder
+    for stretches in routes_of(plan):
+        for stretch in stretches:
+            for route in stretch:
+                for step in route.steps:
+                    if step.name == "cut":
+                        once = guillotine.set_up_waste_sheets
+                    elif step.name == "fold":
+                        once = route.work.part.folds * folder.set_up_waste_pieces_per_fold
+                    else:
+                        continue
+                    if route.process != "toner":
+                        assert once <= step.set_up_waste * route.times < once + route.times
