@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from whole_strategies import whole_shops
 
 from shop import CMYK, bindery, job, leaf, processes, with_inks
+from sidelay.estimate import PricedJob
 from sidelay.http.faults import Faults
 from sidelay.http.whole_job import bind
 from sidelay.imposition.sections import section
@@ -23,9 +24,9 @@ METHODS = ("saddle_stitch", "perfect_bind", "thread_sewn", "wire")
 
 
 @st.composite
-def bound_pages(draw):
+def bound_pages(draw, *methods):
     """A shop, and pages of one part bound in it by some method."""
-    shop, method = draw(whole_shops()), draw(st.sampled_from(METHODS))
+    shop, method = draw(whole_shops()), draw(st.sampled_from(methods or METHODS))
     least = 2 if method in LEAF_METHODS else 4
     pages = least * draw(st.integers(1, 60))
     part = leaf(148, 210, kind="section", pages=pages, stock=shop.stocks["text"])
@@ -146,3 +147,19 @@ def test_setting_a_machine_spoils_once_for_sections_alike(made):
                         continue
                     if route.process != "toner":
                         assert once <= step.set_up_waste * route.times < once + route.times
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages("wire"))
+def test_the_run_on_is_what_the_press_asks_for_a_thousand_more(made):
+    """Leaves have a way for each layout, so that the larger order may be made in another one."""
+    plan, _, _ = made
+    asked = [1, 20, 60, 150, 400, 900, 2_000]
+    ways = plan.job_table.parts[0].ways
+    larger = PricedJob(plan.job_table, [quantity + 1000 for quantity in asked]).ranked_offers()
+    now = PricedJob(plan.job_table, asked).ranked_offers()
+    for offers, more in zip(now, larger, strict=True):
+        price = {ways[offer.parts[0].way].press: offer.price for offer in more}
+        for offer in offers:
+            press = ways[offer.parts[0].way].press
+            assert offer.price + offer.run_on_price == price[press]
