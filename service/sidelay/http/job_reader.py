@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from difflib import get_close_matches
 from typing import Any
 
 from ..job import Ink, Job, Part, Previous, Side
@@ -27,6 +28,7 @@ BLEED_MM = {"envelope": 0.0, "label": 1.0, "web": 0.0, "piece": 0.0}  # else 3
 GUTTER_MM = {"label": 1.0}
 LEAST_VARIABLE_SHARE = 0.01
 OVERPRINTED = ("leaf", "insert")
+MOST_NAMES_TOLD = 12
 RULING_LPI = {"label": 133.0, "web": 133.0, "piece": 55.0}  # else 150
 
 
@@ -178,7 +180,7 @@ def _find_stock(wish: dict[str, Any], plant: Plant) -> Stock:
     """Return the stock wished for. Raises NoSuchStock."""
     if "id" in wish:
         if wish["id"] not in plant.stocks:
-            raise NoSuchStock(f"no stock has this id; there is {', '.join(plant.stocks)}")
+            raise NoSuchStock(f"no stock has this id; {near_names(wish['id'], plant.stocks)}")
         return plant.stocks[wish["id"]]
     grammage = wish.get("grammage_gsm") or grammage_from_basis_weight(
         wish["basis_weight_lb"], wish["basis"]
@@ -284,7 +286,7 @@ def _check_previous(jobs: Sequence[Any], plant: Plant, faults: Faults) -> None:
             where = (*path, "inks", ink)
             faults.add(where, "same_ink_twice", "This ink stands before on the same press.")
         if stock and stock not in plant.stocks:
-            detail = f"No stock has this id; there is {', '.join(plant.stocks)}."
+            detail = f"No stock has this id; {near_names(stock, plant.stocks)}."
             faults.add((*path, "stock"), "unknown_stock", detail)
 
 
@@ -298,6 +300,15 @@ def _repeated(inks: list[Any]) -> Iterator[int]:
         if ink.name in seen:
             yield index
         seen.add(ink.name)
+
+
+def near_names(asked: str, known: Iterable[str]) -> str:
+    """Say what there is instead of a name: all where they are few, else those that come near."""
+    names = list(known)
+    if len(names) <= MOST_NAMES_TOLD:
+        return f"there is {', '.join(names)}"
+    near = get_close_matches(asked, names, MOST_NAMES_TOLD // 2) or names[:MOST_NAMES_TOLD]
+    return f"of {len(names)} there is {', '.join(near)}; GET /plants/{{id}} lists all"
 
 
 def _sentence(text: str) -> str:

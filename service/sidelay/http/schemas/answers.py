@@ -231,8 +231,8 @@ class ChoiceSchema(Answer):
         "1",
         nullable=True,
     )
-    sheets = one(SheetsSchema, "sheets used")
-    hours = number("press hours, make-ready and wash-up included", "h")
+    sheets = one(SheetsSchema, "sheets of the first part")
+    hours = number("press hours of the first part, make-ready and wash-up included", "h")
     parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
     operations = many(CopyStepSchema, 'only with detail "lines" or "trace"', optional=True)
 
