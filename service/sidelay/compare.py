@@ -124,7 +124,7 @@ def compare(
     if plan.job_table is None:
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
         return Comparison(job, plant, plan, None, (), (), (), nothing, ())
-    priced = PricedJob(plan.job_table, job.quantities)
+    priced = PricedJob(plan.job_table, job.quantities, plan.lean)
     choices = priced.ranked_offers()
     bands = find_bands(plan.job_table, up_to)
     return Comparison(

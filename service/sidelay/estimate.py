@@ -22,12 +22,11 @@ from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
 from .pricing import prices
-from .ranking import cheapest_of
+from .ranking import cheapest, cheapest_of
+from .same_price import largest_at_no_more
 from .ways import cost_by_kind
 
 RUN_ON = 1000
-# Larger quantities at the same price are looked for up to 2 to this power more.
-DOUBLINGS = 27
 
 
 class Made(NamedTuple):
@@ -84,8 +83,8 @@ def estimate(
     plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
     if plan.job_table is None:
         return Estimate(job, plant, plan, None, ())
-    priced = PricedJob(plan.job_table, job.quantities)
-    return Estimate(job, plant, plan, priced.costs, tuple(o[0] for o in priced.ranked_offers()))
+    priced = PricedJob(plan.job_table, job.quantities, plan.lean)
+    return Estimate(job, plant, plan, priced.costs, priced.best_offers())
 
 
 class PricedJob:
@@ -94,8 +93,11 @@ class PricedJob:
     costs: at all of them; price, price_further: for each way of the first part [way, quantity]
     """
 
-    def __init__(self, table: JobTable, quantities: Sequence[int]) -> None:
-        self.table, self.quantities = table, tuple(quantities)
+    def __init__(
+        self, table: JobTable, quantities: Sequence[int], lean: JobTable | None = None
+    ) -> None:
+        """Cost a job. lean: the same without what is never the cheapest, where that is at hand."""
+        self.table, self.quantities, self._lean = table, tuple(quantities), lean or table
         asked, policy = columns(quantities), table.policy
         steps = columns(policy.thresholds)
         self.costs = table.at(np.concatenate([asked, asked + RUN_ON, asked + 1, [0], steps]))
@@ -110,6 +112,15 @@ class PricedJob:
     def _prices(self, value: Array, quantities: NDArray[np.int64]) -> Cents:
         return prices(value, quantities, self.table.policy, self._at_steps)
 
+    def best_offers(self) -> tuple[Offer, ...]:
+        """Return the best offer at each quantity."""
+        by_press, further = self.table.first.by_press(), self._further_ways()
+        offers = []
+        for column, way in enumerate(cheapest(self.price, self.value).tolist()):
+            press = self.table.first.ways[way].press
+            offers.append(self._offer(by_press[press], way, further[press][column], column))
+        return self._told(offers)
+
     def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
         """Return the best offer of each press at each quantity, the cheapest first."""
         by_press = [self.offers_of(ways) for ways in self.table.first.by_press().values()]
@@ -117,16 +128,27 @@ class PricedJob:
             sorted(offers, key=lambda o: (o.price, self._value(o), o.parts[0].way))
             for offers in zip(*by_press, strict=True)
         ]
-        return tuple((self._told(best), *others) for best, *others in ranked)
+        told = self._told([offers[0] for offers in ranked])
+        return tuple((best, *others) for best, (_, *others) in zip(told, ranked, strict=True))
 
-    def _told(self, best: Offer) -> Offer:
-        """Tell of the best offer how many more cost no more."""
-        if self._price_of_one_more[best.column] > best.price:
-            return best
-        return best._replace(same_price_to=self._same_price_to(best))
+    def _told(self, best: Sequence[Offer]) -> tuple[Offer, ...]:
+        """Tell of the best offers how many more cost no more."""
+        level = [o for o in best if self._price_of_one_more[o.column] <= o.price]
+        largest = largest_at_no_more(
+            self._least_price_at, [o.quantity for o in level], [o.price for o in level]
+        )
+        told = dict(zip((o.column for o in level), largest, strict=True))
+        return tuple(o._replace(same_price_to=told.get(o.column)) for o in best)
 
     def _value(self, offer: Offer) -> float:
         return float(self.value[offer.parts[0].way, offer.column])
+
+    def _further_ways(self) -> dict[str, list[int]]:
+        """Return for each press the way that is the cheapest for a further 1,000 [quantity]."""
+        return {
+            press: cheapest_of(ways, self.price_further, self._further).tolist()
+            for press, ways in self.table.first.by_press().items()
+        }
 
     def offers_of(self, ways: Sequence[int]) -> list[Offer]:
         """Return the offer of one press at each quantity, the cheapest of its ways.
@@ -188,27 +210,13 @@ class PricedJob:
         whole = least + float(self.costs.makeups[makeup].others[column])
         return second_made, self._price_of(whole, made.way, column) - price
 
-    def _same_price_to(self, best: Offer) -> int:
-        """Return the largest quantity that costs no more than an offer.
-
-        No price falls as quantity rises, so it is closed in on: by doubling, then by ever closer
-        quantities, many at a look.
-        """
-        doubled = best.quantity + 2 ** np.arange(DOUBLINGS, dtype=np.int64)
-        low, high = best.quantity, int(doubled[-1])
-        tried = doubled
-        while tried.size:
-            fits = self._best_prices(tried) <= best.price
-            low = max(low, int(tried[fits].max(initial=low)))
-            high = min(high, int(tried[~fits].min(initial=high)))
-            tried = np.unique(np.linspace(low, high, 34).astype(np.int64)[1:-1])
-            tried = tried[(tried > low) & (tried < high)]
-        return low
-
-    def _best_prices(self, quantities: NDArray[np.int64]) -> Cents:
-        """Return the least price of all ways at each quantity."""
-        least: Cents = self._prices(self.table.at(quantities).value, quantities).min(axis=0)
-        return least
+    def _least_price_at(self, quantities: NDArray[np.int64]) -> Cents:
+        """Return the least price of all ways at each quantity: the price of the least value."""
+        policy = self.table.policy
+        steps = columns(policy.thresholds)
+        value = self._lean.at(np.concatenate([quantities, steps])).value.min(axis=0)
+        n = len(quantities)
+        return prices(value[:n], quantities, policy, value[n:])
 
     def _price_of(self, of_job: float, way: int, column: int) -> int:
         """Return the price of another value of the job at one quantity."""

@@ -9,7 +9,10 @@ from collections import OrderedDict
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from .assembly import BINDING, Assembly
+from .bands import first_quantities
 from .binders import Bound
 from .copy_steps import StagedStep, bound_of, copy_steps
 from .costing import CostTable, Route
@@ -20,6 +23,7 @@ from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .press_ways import Draft, ways_on
 from .processes import PressUnavailable, Processes
+from .same_price import MOST_SOUGHT
 from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
 from .work import Finding, Process
@@ -65,6 +69,7 @@ class Plan:
 
     job_table: the parts of the job, each with its ways in the fixed order of process and press;
         None where a part has none, or where the copies cannot be finished as asked
+    lean: the same without what is never the cheapest, of a job that was asked before
     bound: how copies can be bound, a binder each; none where nothing is bound
     findings: on binding and finishing copies, whatever the press
     processes: those that can make a part, in the order of ids
@@ -77,6 +82,7 @@ class Plan:
     unavailable: tuple[Unavailable, ...]
     cautions: tuple[Caution, ...]
     processes: tuple[Process, ...]
+    lean: JobTable | None = None
 
     @property
     def table(self) -> CostTable | None:
@@ -120,6 +126,9 @@ class Planner:
         if plan is None:
             plan = _plan(job, plant, self.processes, chosen)
             self._keep(key, plan)
+        elif plan.job_table and plan.lean is None:
+            # Asked again, it will be asked again: what it takes to narrow it pays from now on.
+            plan = self._kept[key] = replace(plan, lean=_lean(plan.job_table))
         return plan
 
     def _keep(self, key: tuple[object, ...], plan: Plan) -> None:
@@ -173,6 +182,12 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
         tuple(each for part in parts for each in part.cautions),
         tuple(processes.about[process] for process in able),
     )
+
+
+def _lean(table: JobTable) -> JobTable:
+    """Leave out of a job what never has the least value of its part, at any quantity."""
+    looked_at = np.concatenate([first_quantities(MOST_SOUGHT), table.policy.thresholds])
+    return table.narrowed(table.at(np.unique(looked_at.astype(np.int64))))
 
 
 def _without_barred(

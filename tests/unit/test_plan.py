@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from shop import CMYK, job, leaf, plant, press, processes, stock, with_inks
@@ -50,6 +51,19 @@ def test_a_plan_is_kept_whatever_the_quantities_and_the_title():
     planner, shop = Planner(processes()), plant(press("sheetfed_litho"), press("toner"))
     wanted = job(leaf(200, 280))
     first = planner.plan(wanted, shop)
-    assert planner.plan(replace(wanted, quantities=(7,), title="again"), shop) is first
+    again = planner.plan(replace(wanted, quantities=(7,), title="again"), shop)
+    assert again.job_table is first.job_table
+    assert planner.plan(replace(wanted, quantities=(8,)), shop) is again
     assert planner.plan(replace(wanted, quality="office"), shop) is not first
     assert planner.plan(wanted, shop, only_processes=["litho"]) is not first
+
+
+def test_what_is_never_the_cheapest_is_left_out_of_a_job_that_is_asked_again():
+    planner, shop = Planner(processes()), plant(press("sheetfed_litho"), press("toner"))
+    wanted = job(leaf(200, 280))
+    assert planner.plan(wanted, shop).lean is None
+    plan = planner.plan(wanted, shop)
+    quantities = np.unique(np.geomspace(1, 5_000_000, 3_000).astype(np.int64))
+    least = plan.job_table.at(quantities).value.min(axis=0)
+    assert (plan.lean.at(quantities).value.min(axis=0) == least).all()
+    assert len(plan.lean.first.routes) < len(plan.job_table.first.routes)

@@ -1,0 +1,48 @@
+"""How many more cost no more: the largest quantity at a price, for many prices at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .money import Cents
+
+Whole = NDArray[np.int64]
+# No larger quantity than this is looked for.
+MOST_SOUGHT = 200_000_000
+# Quantities tried between two bounds at one look.
+TRIED = 8
+
+
+def largest_at_no_more(
+    price_at: Callable[[Whole], Cents], quantities: Sequence[int], limits: Sequence[int]
+) -> list[int]:
+    """Return for each quantity the largest one that costs no more than its limit [minor units].
+
+    price_at: price at each of some quantities; it never falls as quantity rises
+    quantities: each costs no more than its limit
+    """
+    low, limit = np.array(quantities, dtype=np.int64), np.array(limits, dtype=np.int64)
+    first = low.copy()
+    high = np.full(len(low), MOST_SOUGHT, dtype=np.int64)
+    while (is_open := high - low > 1).any():
+        rows = np.flatnonzero(is_open)
+        tried = [_between(first[row], low[row], high[row]) for row in rows]
+        asked = np.concatenate(tried)
+        of_row = np.repeat(rows, [len(each) for each in tried])
+        fits = price_at(asked) <= limit[of_row]
+        np.maximum.at(low, of_row[fits], asked[fits])
+        np.minimum.at(high, of_row[~fits], asked[~fits])
+    return [int(each) for each in low]
+
+
+def _between(first: int, low: int, high: int) -> Whole:
+    """Quantities between two bounds: ever further away until a bound is found, then evenly."""
+    if high == MOST_SOUGHT:
+        reach = max(1, low - first)
+        further = low + reach * 2 ** np.arange(TRIED, dtype=np.int64)
+        return np.unique(np.minimum(further, high - 1))
+    inside = np.linspace(low, high, TRIED + 2).astype(np.int64)[1:-1]
+    return np.unique(inside.clip(low + 1, high - 1))
