@@ -293,3 +293,23 @@ def test_a_carton_holds_whole_bands(client: FlaskClient) -> None:
     carton = answer["estimates"][-1]["operations"][-1]
     assert carton["operation"] == "carton"
     assert carton["per"] % 100 == 0
+
+
+def test_more_creep_than_page_is_answered_with_nothing_left(client: FlaskClient) -> None:
+    tiny = {"width": 20, "height": 30}
+    body = changed("concert_programme", ("parts/0/size", tiny), ("parts/0/pages", 1000))
+    answer = client.post("/estimate", json=body).get_json()
+    assert answer["binding"]["creep_mm"] > answer["binding"]["innermost_page_mm"] == 0
+    assert "bind_creep" in {finding["code"] for finding in answer["findings"]}
+
+
+def test_bands_are_told_where_another_part_costs_far_more(client: FlaskClient) -> None:
+    """Ten thousand covers a copy hide by how little the ways of its few pages differ."""
+    leaf = {"size": "dl", "front": {"inks": ["black"]}}
+    pages = leaf | {"kind": "section", "pages": 10, "stock": {"id": "book_cream_80"}}
+    covers = leaf | {"kind": "cover", "stock": {"id": "silk_350"}, "per_copy": 10_000}
+    covers |= {"operations": [{"operation": "crease"}]}
+    job = {"quantities": [50], "parts": [pages, covers], "binding": {"method": "wire"}}
+    answer = client.post("/compare", json={"job": job, "up_to": 1_000_000})
+    assert answer.status_code == 200, answer.text
+    assert answer.get_json()["bands"][-1]["to"] == 1_000_000
