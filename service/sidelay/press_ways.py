@@ -12,6 +12,7 @@ from math import ceil
 
 from . import finishing
 from .binders import Bound
+from .bookwork import PAGES_PER_FOLDED_SHEET
 from .costing import Route
 from .feeds import SheetFeed, WebFeed
 from .imposition.refusals import (
@@ -22,7 +23,6 @@ from .imposition.refusals import (
     unfit_findings,
 )
 from .imposition.sections import (
-    PAGES_PER_FOLDED_SHEET,
     PAGES_PER_LEAF,
     SHEET_SECTIONS,
     WEB_SECTIONS,
