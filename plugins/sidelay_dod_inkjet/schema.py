@@ -27,7 +27,6 @@ MEMORY = "from memory"
 HEADS = ("single_pass", "scanning")
 INKS = ("aqueous", "uv", "latex", "solvent")
 LAMPS = ("none", "led", "mercury")
-GARMENT_TIMES = "57 to 90 s light, 180 s dark: Determining costs of DTG, Graphics Pro"
 
 
 class InkjetPressSchema(PressSchema):

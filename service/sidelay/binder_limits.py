@@ -176,10 +176,9 @@ def _creep_findings(binder: Binder, book: Book) -> Iterator[Finding]:
     lost = binder.creep_mm(book)
     if lost <= binder.creep_caution_mm:
         return
-    if lost >= book.across_mm:
-        left, told = 0.0, "nothing is left of the innermost pages"
-    else:
-        left = innermost_page_mm(book.across_mm, lost)
+    left = innermost_page_mm(book.across_mm, lost)
+    told = "nothing is left of the innermost pages"
+    if left:
         told = f"the innermost pages lose {lost:.1f} mm at the face and keep {left:.1f} mm"
     yield Finding(
         "limit" if not left else "caution",

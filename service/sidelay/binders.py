@@ -232,8 +232,8 @@ class Binder:
         """Gathering, and sewing, of one part that is made in so many sections; None if it is free.
 
         sections: in one piece of the part; per_copy: pieces of it in one copy
-        before: sections of the copy that earlier parts have put on the stations, so that parts add
-            up to what they would take as one
+        before: sections of the copy that are on the stations already, so that sections of several
+            sizes add up to what they would take as one
         A first pass is in the binding itself; sections beyond the stations take further passes.
         Source: money for each section and for each copy added up, as the published price book of
         Chugai Printing does: (section rate x sections + cover) x copies.

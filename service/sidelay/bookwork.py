@@ -84,11 +84,9 @@ def creep_mm(
 def innermost_page_mm(page_across_mm: float, creep_mm: float) -> float:
     """Width that the innermost page keeps [mm] when the face of nested sheets is trimmed straight.
 
-    Raises ValueError when the creep leaves nothing of the page.
+    Nothing, where it is pushed out by its whole width or more.
     """
-    left = page_across_mm - creep_mm
-    require_positive(page_left_mm=left)
-    return left
+    return max(page_across_mm - creep_mm, 0.0)
 
 
 def copy_mass_kg(

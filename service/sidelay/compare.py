@@ -144,9 +144,10 @@ def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
     """Return which presses are the cheapest from 1 to `up_to`. Raises bands.TooClose.
 
     The first part's press is the one with the least price. That of another part is the one of the
-    least value, all else at its least: the price depends on the sum.
+    least value, all else at its least: the price depends on the sum. So it is of the first part,
+    unless the customer may buy up to a smaller margin: then the price has to be looked at.
     """
-    contests = [_Contest(table)]
+    contests = [_Contest(table, by_value=not table.policy.thresholds)]
     if len(table.per_copy) > 1:
         # What cannot win is left out before the many looks; but of the first part it is the price
         # that decides, which the contest itself narrows by.
@@ -156,7 +157,7 @@ def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
         whole_first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
         further = range(1, len(table.per_copy))
         contests = [
-            _Contest(whole_first),
+            _Contest(whole_first, by_value=not table.policy.thresholds),
             *(_Contest(slim.led_by(part), by_value=True) for part in further),
         ]
     by_part = [(cheapest_stretches(contest, up_to), contest.names) for contest in contests]
@@ -198,10 +199,10 @@ class _Contest:
         asked = np.concatenate([quantities, columns(policy.thresholds)])
         found, rising = self._table.at(asked), np.argsort(asked, kind="stable")
         self._seen = [makeup.parts[0].route_value[:, rising] for makeup in found.makeups]
-        value = found.value[:, :n]
+        deciding = found.deciding[:, :n]
         if self._by_value:
-            return np.zeros(value.shape, dtype=np.int64), value
-        return prices(value, quantities, policy, found.value[:, n:]), value
+            return np.zeros(deciding.shape, dtype=np.int64), deciding
+        return prices(found.value[:, :n], quantities, policy, found.value[:, n:]), deciding
 
     def subset(self, keep: Sequence[int]) -> _Contest:
         parts = [

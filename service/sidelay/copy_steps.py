@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from .assembly import PACKING
 from .binder_limits import binder_findings, choose_binder
-from .binders import Bound, book_of
+from .binders import Binder, Book, Bound, book_of
 from .job import Job, Operation
 from .machines import Step
 from .operation_choice import choose_machine
@@ -25,8 +25,8 @@ def bound_of(job: Job, plant: Plant) -> tuple[Bound, ...]:
     """Return the binders that take the book of a job, in the order of the plant, with the book.
 
     Where none takes it, the one that comes nearest, with what stands against it; none where nothing
-    is bound. Those compete that mill as much off the spine as the first, since pages are laid out
-    for that.
+    is bound. Those compete that mill as much off the spine as the first, and take a cover of the
+    same size: pages and cover are laid out for that.
     """
     if job.binding is None:
         return ()
@@ -34,12 +34,18 @@ def bound_of(job: Job, plant: Plant) -> tuple[Bound, ...]:
     first, found = choose_binder(plant.binders, book, wanted)
     bound = [Bound(first, book, tuple(found), _leaves_differ(job))]
     for binder in plant.binders:
-        alike = binder.method == book.method and binder.grind_off_mm == first.grind_off_mm
-        if alike and binder != first and wanted in ("", binder.id):
+        if _laid_out_alike(binder, first, book) and binder != first and wanted in ("", binder.id):
             findings = tuple(binder_findings(binder, book))
             if not any(finding.severity == "limit" for finding in findings):
                 bound.append(Bound(binder, book, findings, _leaves_differ(job)))
     return tuple(bound)
+
+
+def _laid_out_alike(binder: Binder, first: Binder, book: Book) -> bool:
+    """Whether pages and cover that are laid out for one binder fit another."""
+    if binder.method != book.method or binder.grind_off_mm != first.grind_off_mm:
+        return False
+    return not book.has_cover or binder.cover_flat_mm(book) == first.cover_flat_mm(book)
 
 
 def _leaves_differ(job: Job) -> bool:

@@ -91,6 +91,7 @@ class PricedJob:
     """A job costed and priced at the quantities asked, a further 1,000 and one more, and nought.
 
     costs: at all of them; price, price_further: for each way of the first part [way, quantity]
+    decides, decides_further: the same where those are level (JobCosts.deciding)
     """
 
     def __init__(
@@ -104,9 +105,10 @@ class PricedJob:
         self._n = n = len(asked)
         value, self._nought = self.costs.value, 3 * n
         self._at_steps = value[:, self._nought + 1 :]
-        self.value, self._further = value[:, :n], value[:, n : 2 * n]
-        self.price = self._prices(self.value, asked)
-        self.price_further = self._prices(self._further, asked + RUN_ON)
+        self.price = self._prices(value[:, :n], asked)
+        self.price_further = self._prices(value[:, n : 2 * n], asked + RUN_ON)
+        deciding = self.costs.deciding
+        self.decides, self.decides_further = deciding[:, :n], deciding[:, n : 2 * n]
         self._price_of_one_more = self._prices(value[:, 2 * n : 3 * n], asked + 1).min(axis=0)
 
     def _prices(self, value: Array, quantities: NDArray[np.int64]) -> Cents:
@@ -125,7 +127,7 @@ class PricedJob:
         """Return the best offer of each press at each quantity, the cheapest first."""
         by_press = [self.offers_of(ways) for ways in self.table.first.by_press().values()]
         ranked = [
-            sorted(offers, key=lambda o: (o.price, self._value(o), o.parts[0].way))
+            sorted(offers, key=lambda o: (o.price, self._decides(o), o.parts[0].way))
             for offers in zip(*by_press, strict=True)
         ]
         told = self._told([offers[0] for offers in ranked])
@@ -140,8 +142,8 @@ class PricedJob:
         told = dict(zip((o.column for o in level), largest, strict=True))
         return tuple(o._replace(same_price_to=told.get(o.column)) for o in best)
 
-    def _value(self, offer: Offer) -> float:
-        return float(self.value[offer.parts[0].way, offer.column])
+    def _decides(self, offer: Offer) -> float:
+        return float(self.decides[offer.parts[0].way, offer.column])
 
     def _further_ways(self) -> dict[str, list[int]]:
         """Return for each press the way that is the cheapest for a further 1,000 [quantity]."""
@@ -155,8 +157,8 @@ class PricedJob:
 
         The run-on is the cheapest that the press can do, in whichever way.
         """
-        chosen = cheapest_of(ways, self.price, self.value)
-        further = cheapest_of(ways, self.price_further, self._further)
+        chosen = cheapest_of(ways, self.price, self.decides)
+        further = cheapest_of(ways, self.price_further, self.decides_further)
         return [
             self._offer(ways, int(chosen[column]), int(further[column]), column)
             for column in range(self._n)
@@ -194,7 +196,7 @@ class PricedJob:
         others = [
             (float(found.value[way, column]), Made(way, table.chosen(way, found, column)))
             for way in ways
-            if way != made.way
+            if way != made.way and not table.ways[way].barred
         ]
         own = float(found.value[made.way, column])
         for place, stretch in enumerate(table.ways[made.way].stretches):

@@ -252,10 +252,8 @@ def _to_the_table(part: Part, layout: Layout, feed: Feed, bindery: Bindery) -> b
 
 
 def _needs_cutting(part: Part, layout: Layout) -> bool:
-    sheet, piece = (
-        sorted((layout.width_mm, layout.length_mm)),
-        sorted((part.flat_width_mm, part.flat_height_mm)),
-    )
+    sheet = sorted((layout.width_mm, layout.length_mm))
+    piece = sorted((part.flat_width_mm, part.flat_height_mm))
     return layout.up > 1 or sheet != piece
 
 
@@ -379,10 +377,8 @@ def _slit(part: Part, layout: Layout, slitter: Slitter, dies: bool) -> list[Step
 
 
 def _deboss(part: Part, deboss: Deboss) -> Step:
-    area_cm2, sides = (
-        part.flat_width_mm * part.flat_height_mm / 100 * deboss.die_share,
-        len(part.sides),
-    )
+    sides = len(part.sides)
+    area_cm2 = part.flat_width_mm * part.flat_height_mm / 100 * deboss.die_share
     die = max(deboss.least_die_price, deboss.die_price_per_cm2 * area_cm2)
     return Step(
         "deboss",

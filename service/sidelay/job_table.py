@@ -50,6 +50,15 @@ class JobCosts:
     makeups: tuple[MakeupCosts, ...]
     value: Array
 
+    @property
+    def deciding(self) -> Array:
+        """What decides between ways of the first part where prices are level [way, quantity].
+
+        On one binder that is the value of the part alone. What stands beside it is the same for
+        all its ways, and would only hide by how little they differ.
+        """
+        return self.makeups[0].parts[0].value if len(self.makeups) == 1 else self.value
+
     def makeup(self, way: int, column: int) -> int:
         """Return the number of the makeup that is the cheapest for a way at one quantity."""
         values_of_way = [float(each.value[way, column]) for each in self.makeups]

@@ -89,7 +89,6 @@ class Plan:
         """The routes of the first part."""
         return self.job_table.first.table if self.job_table else None
 
-
     @property
     def lines(self) -> int:
         """Lines of all its tables: what it takes to keep."""

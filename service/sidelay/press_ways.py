@@ -12,6 +12,7 @@ from math import ceil
 
 from . import finishing
 from .binders import Bound
+from .bookwork import PAGES_PER_FOLDED_SHEET
 from .costing import Route
 from .feeds import SheetFeed, WebFeed
 from .imposition.refusals import (
@@ -22,7 +23,6 @@ from .imposition.refusals import (
     unfit_findings,
 )
 from .imposition.sections import (
-    PAGES_PER_FOLDED_SHEET,
     PAGES_PER_LEAF,
     SHEET_SECTIONS,
     WEB_SECTIONS,
@@ -81,12 +81,17 @@ class _Asked:
         """Whether the process presses the image into the stock."""
         return self.processes.about[self.installed.process].impresses
 
-    def gathering(self, sections: int) -> tuple[Step, ...]:
-        """Return the step that gathers sections of the part, where it costs anything."""
+    def gathering(self, sections: int, before: int = 0) -> tuple[Step, ...]:
+        """Return the step that gathers sections of the part, where it costs anything.
+
+        before: sections of the same part, of another size, that are on the stations already
+        """
         if self.bound is None:
             return ()
         each = self.part.per_copy
-        step = self.bound.binder.gather_step(sections, self.bound.book, per_copy=each)
+        step = self.bound.binder.gather_step(
+            sections, self.bound.book, per_copy=each, before=before * each
+        )
         return (step,) if step else ()
 
     def collating(self, leaves: int) -> tuple[Step, ...]:
@@ -232,6 +237,7 @@ def _in_sections(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
 def _split(asked: _Asked, split: dict[int, int], by_size: dict[int, _Asked]) -> Draft | None:
     """One split of the pages: so many sections of each size, the largest first."""
     stretches: list[tuple[Route, ...]] = []
+    before = 0
     for pages, times in split.items():
         of_size = by_size[pages]
         cut_as, inner_cuts, gathered = of_size.part, 0, times
@@ -246,10 +252,11 @@ def _split(asked: _Asked, split: dict[int, int], by_size: dict[int, _Asked]) -> 
             of=asked.part,
             times=times,
             leading=not stretches,
-            gathering=asked.gathering(gathered),
+            gathering=asked.gathering(gathered, before),
         )
         if not routes:
             return None
+        before += gathered
         stretches.append(tuple(_set_once(route) for route in routes))
     told = " + ".join(f"{times} x {pages}" for pages, times in split.items())
     folded = any(r.work.layout.delivery == "copy" for stretch in stretches for r in stretch)

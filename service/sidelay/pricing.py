@@ -59,11 +59,6 @@ class PricePolicy:
             raise ValueError("margins go by quantity or by value, not by both")
 
     @property
-    def markups(self) -> Array:
-        """Mark-ups in the order of KINDS."""
-        return np.array([self.material_markup, self.time_markup, self.outwork_markup])
-
-    @property
     def thresholds(self) -> tuple[int, ...]:
         """Quantities at which a margin by quantity falls, rising."""
         return tuple(after[0] for after in _falls(self.margins_by_quantity))

@@ -293,3 +293,38 @@ def test_a_carton_holds_whole_bands(client: FlaskClient) -> None:
     carton = answer["estimates"][-1]["operations"][-1]
     assert carton["operation"] == "carton"
     assert carton["per"] % 100 == 0
+
+
+def test_more_creep_than_page_is_answered_with_nothing_left(client: FlaskClient) -> None:
+    tiny = {"width": 20, "height": 30}
+    body = changed("concert_programme", ("parts/0/size", tiny), ("parts/0/pages", 1000))
+    answer = client.post("/estimate", json=body).get_json()
+    assert answer["binding"]["creep_mm"] > answer["binding"]["innermost_page_mm"] == 0
+    assert "bind_creep" in {finding["code"] for finding in answer["findings"]}
+
+
+def test_bands_are_told_where_another_part_costs_far_more(client: FlaskClient) -> None:
+    """Ten thousand covers a copy hide by how little the ways of its few pages differ."""
+    leaf = {"size": "dl", "front": {"inks": ["black"]}}
+    pages = leaf | {"kind": "section", "pages": 10, "stock": {"id": "book_cream_80"}}
+    covers = leaf | {"kind": "cover", "stock": {"id": "silk_350"}, "per_copy": 10_000}
+    covers |= {"operations": [{"operation": "crease"}]}
+    job = {"quantities": [50], "parts": [pages, covers], "binding": {"method": "wire"}}
+    answer = client.post("/compare", json={"job": job, "up_to": 1_000_000})
+    assert answer.status_code == 200, answer.text
+    assert answer.get_json()["bands"][-1]["to"] == 1_000_000
+
+
+def test_sections_of_two_sizes_share_the_stations(client: FlaskClient) -> None:
+    """12 sections of 8 pages and one of 4 take two passes on 12 stations, not one each."""
+    section = {"kind": "section", "size": "a5", "pages": 100, "stock": {"id": "offset_120"}}
+    parts = [section | {"front": {"inks": ["black"]}, "back": {"inks": ["black"]}}]
+    cover = {"kind": "cover", "size": "a5", "stock": {"id": "silk_250"}}
+    parts += [cover | {"front": {"inks": ["black"]}, "operations": [{"operation": "crease"}]}]
+    binding = {"method": "perfect_bind", "machine": "perfect_binder"}
+    job = {"quantities": [5000], "parts": parts, "binding": binding}
+    asked = {"job": job, "presses": ["litho_b3_two"], "detail": "lines"}
+    (offer,) = client.post("/estimate", json=asked).get_json()["estimates"]
+    gathered = [each for each in offer["parts"][0]["operations"] if each["operation"] == "gather"]
+    assert offer["parts"][0]["split"] == "100 pages in sections of 12 x 8 + 1 x 4"
+    assert ["1 more pass(es)" in each["because"] for each in gathered] == [False, True]

@@ -37,8 +37,7 @@ def test_the_innermost_of_sixteen_sheets_is_pushed_out_by_fifteen():
     assert bookwork.creep_mm(100, 16, around_um=250) == pytest.approx(1.75)
     assert bookwork.creep_mm(100, 1) == 0
     assert bookwork.innermost_page_mm(210, 1.5) == pytest.approx(208.5)
-    with pytest.raises(ValueError, match="page_left_mm"):
-        bookwork.innermost_page_mm(2, 2)
+    assert bookwork.innermost_page_mm(2, 2) == bookwork.innermost_page_mm(2, 3) == 0
 
 
 def test_the_creep_of_a_thick_stitched_book_lies_in_the_guide_of_a_bindery():

@@ -17,7 +17,6 @@ from .faults import Faults, Path
 
 # What a carton goes through where the job does not say. Common practice, no source.
 CARTON = (Operation("die_cut"), Operation("strip"), Operation("glue"))
-BOUND_KINDS = ("section", "cover")
 # Methods whose cover is one sheet around the copy; on wire and coil it is a leaf, or two.
 WRAPPED = ("saddle_stitch", "side_stitch", "perfect_bind", "thread_sewn", "case")
 Given = Mapping[str, Any]

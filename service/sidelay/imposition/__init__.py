@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from .guillotine import CUT_BUDGET, LEAST_BUDGET, SHARED_BUDGET, TurnedSearch
+from .guillotine import CUT_BUDGET, LEAST_BUDGET, SHARED_BUDGET, SHEET_BUDGET, TurnedSearch
 from .pattern import Block, Cut, Grid, Pattern, Placement, to_steps
 
 __all__ = [
@@ -107,7 +107,7 @@ class Imposer:
         if self._piece[0] == self._piece[1]:
             return _straight(sheet, self._piece, self._gutter)
         if sheet not in self._found:
-            budget = max(min(CUT_BUDGET, SHARED_BUDGET - self._search.tried), LEAST_BUDGET)
+            budget = max(min(SHEET_BUDGET, SHARED_BUDGET - self._search.tried), LEAST_BUDGET)
             self._found[sheet] = _searched(self._search, sheet, self._gutter, budget)
         return self._found[sheet]
 

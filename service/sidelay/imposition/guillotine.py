@@ -22,9 +22,11 @@ from .pattern import Block, Cut, Grid
 # Cuts that one search may try before it settles for the best pattern in hand. Anything up to some
 # hundreds of pieces is proved well inside it; Pattern.proved tells the rest.
 CUT_BUDGET = 120_000
-# What the searches of one piece on many sheets may try together, and what each may try even when
-# the others have used that up: a request with tiny pieces takes tenths of a second, not many.
-SHARED_BUDGET = 240_000
+# What the searches of one piece on the sheets of one press may try, each and together, and what
+# each may try even when the others have used that up. Several parts of tiny pieces have to be laid
+# on every press in a second or two; it loses less than one in a hundred, of hundreds on a sheet.
+SHEET_BUDGET = 30_000
+SHARED_BUDGET = 60_000
 LEAST_BUDGET = 1_500
 
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from ..bookwork import PAGES_PER_FOLDED_SHEET
 from ..feeds import WorkStyle
 from ..job import GrainWish, Part
 
-PAGES_PER_FOLDED_SHEET = 4
 PAGES_PER_LEAF = 2
 # Pages of one section, as sheets are folded; webs fold more kinds.
 SHEET_SECTIONS = (32, 16, 8, 4)
