@@ -118,7 +118,7 @@ class PricedJob:
         """Return the best offer at each quantity."""
         by_press, further = self.table.first.by_press(), self._further_ways()
         offers = []
-        for column, way in enumerate(cheapest(self.price, self.value).tolist()):
+        for column, way in enumerate(cheapest(self.price, self.decides).tolist()):
             press = self.table.first.ways[way].press
             offers.append(self._offer(by_press[press], way, further[press][column], column))
         return self._told(offers)
@@ -148,7 +148,7 @@ class PricedJob:
     def _further_ways(self) -> dict[str, list[int]]:
         """Return for each press the way that is the cheapest for a further 1,000 [quantity]."""
         return {
-            press: cheapest_of(ways, self.price_further, self._further).tolist()
+            press: cheapest_of(ways, self.price_further, self.decides_further).tolist()
             for press, ways in self.table.first.by_press().items()
         }
 
