@@ -39,12 +39,13 @@ def presses_of(name: str) -> tuple[str, ...]:
     """The presses that the sample job is made on, at its first quantity."""
     job, plant = sample(name, demo()), demo()
     found = estimate(job, plant, Planner(processes()))
-    parts = zip(found.plan.job_table.parts, found.offers[0].parts, strict=True)
+    offer = found.offers[0]
+    parts = zip(found.plan.job_table.makeups[offer.makeup].parts, offer.parts, strict=True)
     return tuple(dict.fromkeys(part.ways[made.way].press for part, made in parts))
 
 
 def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
-    """Cost of every line at every quantity, and how the parts lie on their presses."""
+    """Cost of every line at every quantity; the machines and how the parts lie on the presses."""
     found = estimate(job, plant, Planner(processes()), only_presses=presses)
     assert found.offers
     writer = OfferWriter(found.plan, found.costs, job, plant, "lines")
@@ -58,7 +59,9 @@ def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
                 key = offer.quantity, where, line["stage"], line["label"]
                 place = sum(known[:4] == key for known in costs)
                 costs[(*key, place)] = line["cost"]
-        for part, made in zip(found.plan.job_table.parts, offer.parts, strict=True):
+        makeup = found.plan.job_table.makeups[offer.makeup]
+        layouts += [step.machine for step in makeup.assembly.steps]
+        for part, made in zip(makeup.parts, offer.parts, strict=True):
             layouts += [part.routes[number].carriers_id for number in made.routes]
     return costs, layouts
 
@@ -147,9 +150,9 @@ def centres_of(name: str) -> dict[str, set[tuple[str, str]]]:
     job, presses = sample(name, plant), presses_of(name)
     found = estimate(job, plant, Planner(processes()), only_presses=presses)
     spent: dict[str, set[tuple[str, str]]] = {}
-    table = found.plan.job_table
-    parts = list(zip(found.job.parts, table.parts, strict=True))
     for offer in found.offers:
+        makeup = found.plan.job_table.makeups[offer.makeup]
+        parts = zip(found.job.parts, makeup.parts, strict=True)
         for (part, ways), made in zip(parts, offer.parts, strict=True):
             for route in (ways.routes[number] for number in made.routes):
                 own = spent.setdefault(route.press.cost_centre, set())
@@ -158,7 +161,7 @@ def centres_of(name: str) -> dict[str, set[tuple[str, str]]]:
                     told = step.name.replace("_", " ")
                     here = spent.setdefault(step.cost_centre, set())
                     here |= {(part.name, told), (part.name, f"{told}, set-up")}
-        for step in table.assembly.steps:
+        for step in makeup.assembly.steps:
             told = step.name.replace("_", " ")
             spent.setdefault(step.cost_centre, set()).update(
                 {(COPIES, told), (COPIES, f"{told}, set-up")}

@@ -155,7 +155,7 @@ def test_the_run_on_is_what_the_press_asks_for_a_thousand_more(made):
     """Leaves have a way for each layout, so that the larger order may be made in another one."""
     plan, _, _ = made
     asked = [1, 20, 60, 150, 400, 900, 2_000]
-    ways = plan.job_table.parts[0].ways
+    ways = plan.job_table.first.ways
     larger = PricedJob(plan.job_table, [quantity + 1000 for quantity in asked]).ranked_offers()
     now = PricedJob(plan.job_table, asked).ranked_offers()
     for offers, more in zip(now, larger, strict=True):

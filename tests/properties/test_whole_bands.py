@@ -76,27 +76,57 @@ def priced(value, quantities, policy: PricePolicy, value_at) -> np.ndarray:
 
 
 class Brute:
-    """A job's combinations of ways, each priced at every quantity as it stands."""
+    """Every way of each part with every other, on every binder, priced at each quantity alone.
+
+    A combination is a makeup and a way of each part; those with a barred way are left out.
+    """
 
     def __init__(self, job_table) -> None:
         self.table, self.policy = job_table, job_table.policy
-        self.ways = [part.ways for part in job_table.parts]
-        self.combinations = np.array(list(product(*(range(len(ways)) for ways in self.ways))))
+        self.combinations = [
+            np.array(
+                list(
+                    product(
+                        *(
+                            [n for n, way in enumerate(part.ways) if not way.barred]
+                            for part in makeup.parts
+                        )
+                    )
+                ),
+                dtype=np.intp,
+            ).reshape(-1, len(makeup.parts))
+            for makeup in job_table.makeups
+        ]
+        self.first = np.concatenate([each[:, 0] for each in self.combinations])
 
-    def presses(self, chosen) -> tuple[tuple[str, str], ...]:
-        """Process and press of each part in one combination."""
-        return tuple(
-            (ways[number].process, ways[number].press)
-            for ways, number in zip(self.ways, chosen, strict=True)
-        )
+    def presses(self) -> list[tuple[tuple[tuple[str, str], ...], ...]]:
+        """Of each combination, process and press of each press that each part runs through."""
+        return [
+            tuple(
+                part.ways[number].presses for part, number in zip(makeup.parts, chosen, strict=True)
+            )
+            for makeup, combinations in zip(self.table.makeups, self.combinations, strict=True)
+            for chosen in combinations
+        ]
 
     def values(self, quantities) -> np.ndarray:
         """Value of each combination [combination, quantity]."""
+        return np.concatenate(
+            [
+                self.of_makeup(makeup, combinations, quantities)
+                for makeup, combinations in zip(
+                    self.table.makeups, self.combinations, strict=True
+                )
+            ]
+        )
+
+    def of_makeup(self, makeup, combinations, quantities) -> np.ndarray:
+        """The same of the combinations of one makeup."""
         table = self.table
-        copies = table.assembly.needed(quantities)
-        bill = table.assembly.at(quantities).bill
+        copies = makeup.assembly.needed(quantities)
+        bill = makeup.assembly.at(quantities).bill
         found = worth(bill.by_kind[0], self.policy, table.rush)[None]
-        for number, (part, each) in enumerate(zip(table.parts, table.per_copy, strict=True)):
+        for number, (part, each) in enumerate(zip(makeup.parts, table.per_copy, strict=True)):
             routes = worth(part.table.at(copies * each).by_kind, self.policy, table.rush)
             ways = np.array(
                 [
@@ -104,14 +134,17 @@ class Brute:
                     for way in part.ways
                 ]
             )
-            found = found + ways[self.combinations[:, number]]
+            found = found + ways[combinations[:, number]]
         return found
 
     def larger(self, quantity: int) -> np.ndarray:
         """Value of a larger order, its other parts made as is cheapest then [combination, 1]."""
-        found, first = self.values(np.array([quantity])), self.combinations[:, 0]
-        least = [found[first == way].min() for way in range(len(self.ways[0]))]
-        return np.array(least)[first][:, None]
+        found = self.values(np.array([quantity]))
+        least = [
+            found[self.first == way].min() if (self.first == way).any() else 0
+            for way in range(len(self.table.first.ways))
+        ]
+        return np.array(least)[self.first][:, None]
 
     def check(self, bands, most: int) -> None:
         """Every quantity: the band's presses have the least price, and the least value at it."""
@@ -121,8 +154,7 @@ class Brute:
             assert after.first == before.last + 1
             assert after.route != before.route
         at = {start: self.larger(start) for start, _ in self.policy.margins_by_quantity}
-        made_on = [self.presses(chosen) for chosen in self.combinations]
-        fits = np.array([[presses == band.route for band in bands] for presses in made_on])
+        fits = np.array([[on == band.route for band in bands] for on in self.presses()])
         lasts = np.array([band.last for band in bands])
         for start in range(1, most + 1, CHUNK):
             asked = np.arange(start, min(start + CHUNK, most + 1))
@@ -148,7 +180,7 @@ def test_bands_of_whole_jobs_equal_brute_force(made, most):
     shop, job = made
     table = planned(shop, job).job_table
     brute = Brute(table)
-    assume(len(brute.combinations) <= 2_000)
+    assume(len(brute.first) <= 2_000)
     brute.check(find_bands(table, most), most)
 
 
@@ -158,7 +190,7 @@ def test_bands_of_whole_jobs_equal_brute_force_to_60_000(made):
     shop, job = made
     table = planned(shop, job).job_table
     brute = Brute(table)
-    assume(len(brute.combinations) <= 200)
+    assume(len(brute.first) <= 200)
     brute.check(find_bands(table, 60_000), 60_000)
 
 
@@ -171,8 +203,9 @@ def test_an_offer_is_made_on_the_presses_of_its_band(made, asked):
     for offers in PricedJob(table, asked).ranked_offers():
         offer = offers[0]
         (band,) = [each for each in bands if each.first <= offer.quantity <= each.last]
-        for part, made_, route in zip(table.parts, offer.parts, band.route, strict=True):
-            assert part.ways[made_.way].press == route[1]
+        parts = table.makeups[offer.makeup].parts
+        for part, made_, route in zip(parts, offer.parts, band.route, strict=True):
+            assert part.ways[made_.way].presses == route
 
 
 @pytest.mark.parametrize(
