@@ -197,7 +197,8 @@ def step_amounts(
     if step.minutes:
         minutes = max(minutes, exact(step.least_min))
     if step.price:
-        price = max(price, exact(step.least_price))
+        # The least for a job has its set-up in it, whose line stands by itself.
+        price = max(price, exact(step.least_price) - exact(step.set_up_price))
     return [
         (step.kind, Fraction(0) if tool_kept else exact(step.tool_price) * times),
         ("time", hourly * exact(step.set_up_min) / 60),
