@@ -26,6 +26,7 @@ from sidelay.plant import Plant
 FOLDER = Path(__file__).parents[1] / "jobs"
 NAMES = ("programme", "paperback", "trifold", "pads", "cover", "cartons")
 COPIES = "copies"
+ON_PRESS = ("make-ready", "running", "wash-up")
 Key = tuple[int, str, str, str, int]  # quantity, part or COPIES, stage, label, place
 Answer = tuple[dict[Key, str], list[str]]
 
@@ -45,7 +46,7 @@ def presses_of(name: str) -> tuple[str, ...]:
 
 
 def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
-    """Cost of every line at every quantity; the machines and how the parts lie on the presses."""
+    """Cost of every line at every quantity; the binder and how the parts lie on their presses."""
     found = estimate(job, plant, Planner(processes()), only_presses=presses)
     assert found.offers
     writer = OfferWriter(found.plan, found.costs, job, plant, "lines")
@@ -60,7 +61,7 @@ def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
                 place = sum(known[:4] == key for known in costs)
                 costs[(*key, place)] = line["cost"]
         makeup = found.plan.job_table.makeups[offer.makeup]
-        layouts += [step.machine for step in makeup.assembly.steps]
+        layouts += [bound.binder.id for bound in found.plan.bound[offer.makeup :][:1]]
         for part, made in zip(makeup.parts, offer.parts, strict=True):
             layouts += [part.routes[number].carriers_id for number in made.routes]
     return costs, layouts
@@ -144,28 +145,35 @@ def test_the_price_of_a_stock_moves_its_own_line(name: str) -> None:
     )
 
 
-def centres_of(name: str) -> dict[str, set[tuple[str, str]]]:
-    """By cost centre, the lines of time that are spent there: part or COPIES, label."""
+def running(step: str) -> tuple[str, str]:
+    """The lines of time of a step."""
+    return step, f"{step}, set-up"
+
+
+def centres_of(name: str) -> dict[str, set[tuple[int, str, str]]]:
+    """By cost centre, the lines of time spent there: quantity, part or COPIES, label.
+
+    Another quantity may be made on other presses, and bound on another binder.
+    """
     plant = demo()
     job, presses = sample(name, plant), presses_of(name)
     found = estimate(job, plant, Planner(processes()), only_presses=presses)
-    spent: dict[str, set[tuple[str, str]]] = {}
+    spent: dict[str, set[tuple[int, str, str]]] = {}
     for offer in found.offers:
         makeup = found.plan.job_table.makeups[offer.makeup]
         parts = zip(found.job.parts, makeup.parts, strict=True)
         for (part, ways), made in zip(parts, offer.parts, strict=True):
             for route in (ways.routes[number] for number in made.routes):
                 own = spent.setdefault(route.press.cost_centre, set())
-                own |= {(part.name, each) for each in ("make-ready", "running", "wash-up")}
+                own |= {(offer.quantity, part.name, each) for each in ON_PRESS}
                 for step in (*route.steps, *route.gathering):
                     told = step.name.replace("_", " ")
                     here = spent.setdefault(step.cost_centre, set())
-                    here |= {(part.name, told), (part.name, f"{told}, set-up")}
+                    here |= {(offer.quantity, part.name, each) for each in running(told)}
         for step in makeup.assembly.steps:
             told = step.name.replace("_", " ")
-            spent.setdefault(step.cost_centre, set()).update(
-                {(COPIES, told), (COPIES, f"{told}, set-up")}
-            )
+            here = spent.setdefault(step.cost_centre, set())
+            here |= {(offer.quantity, COPIES, each) for each in running(told)}
     return {centre: lines for centre, lines in spent.items() if centre}
 
 
@@ -179,7 +187,7 @@ def test_the_rate_of_a_cost_centre_moves_its_time(name: str, centre: str) -> Non
         return replace(plant, cost_centres={**plant.cost_centres, centre: rate})
 
     lines = centres_of(name)[centre]
-    check(name, same, dearer, lambda key: (key[1], key[3]) in lines)
+    check(name, same, dearer, lambda key: (key[0], key[1], key[3]) in lines)
 
 
 @pytest.mark.parametrize(

@@ -37,10 +37,17 @@ def bound_pages(draw, *methods):
 
 
 def routes_of(plan):
-    """Every way, as a list of the routes of each of its stretches."""
-    table = plan.job_table.parts[0]
-    for way in table.ways:
-        yield [[table.routes[number] for number in stretch] for stretch in way.stretches]
+    """Every way on every binder, as a list of the routes of each of its stretches."""
+    return [stretches for _, _, stretches in ways_of(plan)]
+
+
+def ways_of(plan):
+    """Every way on every binder: what is bound, the way, the routes of each of its stretches."""
+    for bound, makeup in zip(plan.bound, plan.job_table.makeups, strict=True):
+        table = makeup.parts[0]
+        for way in table.ways:
+            stretches = [[table.routes[number] for number in each] for each in way.stretches]
+            yield bound, way, stretches
 
 
 @settings(slow, max_examples=25)
@@ -66,28 +73,46 @@ def test_a_part_pays_once_for_what_it_pays_for_once(made):
 @settings(slow, max_examples=25)
 @given(bound_pages())
 def test_every_section_or_leaf_is_gathered(made):
-    """Set-up of the stations: as many as there are sections, or leaves collated."""
+    """Set-up of the stations: as many as there are sections, sheets, or leaves collated.
+
+    A plateless press delivers copies in order: nothing is gathered, but their sections are sewn.
+    """
     plan, method, pages = made
-    binder, book = plan.bound.binder, plan.bound.book
-    for stretches in routes_of(plan):
-        route = stretches[0][0]
-        if route.process == "toner":
-            assert not route.gathering
-            continue
+    for bound, _, stretches in ways_of(plan):
+        binder, book = bound.binder, bound.book
         steps = [step for stretch in stretches for step in stretch[0].gathering]
-        if method in LEAF_METHODS:
+        if stretches[0][0].process == "toner":
+            sections = -(-pages // 16) if binder.sews else 0
+        elif method in LEAF_METHODS:
             leaves = sum(s[0].times * s[0].work.part.pages // 2 for s in stretches)
             assert leaves == pages // 2
             expected = binder.collate_step(leaves, book)
             assert sum(s.minutes for s in steps) == pytest.approx(
                 expected.minutes if expected else 0
             )
+            continue
+        elif binder.folds_sheets:
+            sections = pages // 4
         else:
             sections = sum(stretch[0].times for stretch in stretches)
-            per_section = 0.0 if binder.bought_out else binder.set_up_min_per_section
-            assert sum(s.set_up_min for s in steps) == pytest.approx(sections * per_section)
-            price = sections * binder.price_per_1000_sections / 1000
-            assert sum(s.price for s in steps) == pytest.approx(price)
+        per_section = 0.0 if binder.bought_out else binder.set_up_min_per_section
+        assert sum(s.set_up_min for s in steps) == pytest.approx(sections * per_section)
+        price = sections * binder.price_per_1000_sections / 1000
+        assert sum(s.price for s in steps) == pytest.approx(price)
+
+
+@settings(slow, max_examples=25)
+@given(bound_pages("saddle_stitch"))
+def test_a_binder_that_folds_gets_flat_sheets_and_no_folded_copies(made):
+    """What a press folds is barred there and nowhere else; what it does not is cut, not folded."""
+    plan, _, _ = made
+    for bound, way, stretches in ways_of(plan):
+        folds = bound.binder.folds_sheets
+        routes = [route for stretch in stretches for route in stretch]
+        copies = any(route.work.layout.delivery == "copy" for route in routes)
+        assert way.barred == (folds and copies)
+        if folds:
+            assert not any(step.name == "fold" for route in routes for step in route.steps)
 
 
 @settings(slow, max_examples=25)
@@ -97,14 +122,14 @@ def test_a_copy_off_a_plateless_press_is_all_its_sheets(made):
     plan, method, pages = made
     in_leaves = method in LEAF_METHODS or method == "perfect_bind"
     sheets = pages // (2 if in_leaves else 4)
-    for stretches in routes_of(plan):
+    for bound, _, stretches in ways_of(plan):
         for route in stretches[0]:
             if route.process != "toner":
                 continue
             assert route.work.layout.cycles_per_piece == sheets
             assert route.work.part.pages == pages
             folds = [step for step in route.steps if step.name == "fold"]
-            assert len(folds) == (not in_leaves and not plan.bound.binder.folds_sheets)
+            assert len(folds) == (not in_leaves and not bound.binder.folds_sheets)
             for step in folds:
                 one = 60 / bindery().folder.pieces_per_hour(section(route.of, 4))
                 assert step.minutes == pytest.approx(one * sheets)
