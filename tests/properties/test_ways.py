@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from whole_strategies import whole_shops
+from whole_strategies import shops_and_jobs, whole_shops
 
 from shop import CMYK, bindery, job, leaf, processes, with_inks
 from sidelay.estimate import PricedJob
@@ -143,7 +143,7 @@ def test_leaves_lie_on_a_sheet_as_it_holds_them(made):
     if method not in LEAF_METHODS:
         return
     for stretches in routes_of(plan):
-        if stretches[0][0].process == "toner":
+        if stretches[0][0].process != "sheetfed_litho":
             continue
         leaves = [stretch[0].work.part.pages // 2 for stretch in stretches]
         for stretch, held in zip(stretches, leaves, strict=True):
@@ -172,6 +172,32 @@ def test_setting_a_machine_spoils_once_for_sections_alike(made):
                         continue
                     if route.process != "toner":
                         assert once <= step.set_up_waste * route.times < once + route.times
+
+
+@settings(slow, max_examples=40)
+@given(shops_and_jobs())
+def test_shells_are_proofed_and_collated_as_what_is_printed_in_one_go(made):
+    """Every printed side is proofed once, and plies that differ are put in order, either way."""
+    shop, wanted = made
+    wanted = replace(wanted, proof="contract")
+    plan = Planner(processes()).plan(wanted, shop)
+    assume(plan.job_table is not None)
+    for makeup in plan.job_table.makeups:
+        for part in makeup.parts:
+            proofs, collating = set(), set()
+            for way in part.ways:
+                lines = [
+                    line
+                    for stretch in way.stretches
+                    for line in part.table.lines_of(stretch[0])
+                    if line.stage == "proof"
+                ]
+                proofs.add(tuple(line.unit_cost * line.amount for line in lines))
+                routes = [part.routes[stretch[0]] for stretch in way.stretches]
+                if routes[0].of.kind == "leaf":
+                    collating.add(sum(step.minutes for each in routes for step in each.gathering))
+            assert len(proofs) == 1
+            assert len(collating) <= 1
 
 
 @settings(slow, max_examples=25)

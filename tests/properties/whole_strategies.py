@@ -224,7 +224,8 @@ def _printed(draw, part):
 def whole_jobs(draw, shop):
     """Pages in a binding with a cover and an insert, each where drawn; or loose parts together."""
     size = draw(st.sampled_from([(148, 210), (105, 148), (129, 198), (97, 201)]))
-    method = draw(st.sampled_from([None, *METHODS]))
+    # Stitching twice: it is there that folded copies meet a binder that folds itself.
+    method = draw(st.sampled_from([None, "saddle_stitch", *METHODS]))
     text, thick = shop.stocks["text"], shop.stocks["cover"]
     parts = []
     if method == "pad":
