@@ -9,12 +9,13 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from whole_strategies import shops_and_jobs, whole_shops
 
-from shop import CMYK, bindery, job, leaf, processes, with_inks
+from shop import BLACK, CMYK, bindery, job, leaf, plant, press, processes, with_inks
+from sidelay.binders import Binder
 from sidelay.estimate import PricedJob
 from sidelay.http.faults import Faults
 from sidelay.http.whole_job import bind
 from sidelay.imposition.sections import section
-from sidelay.job import LEAF_METHODS, Binding
+from sidelay.job import LEAF_METHODS, Binding, Side
 from sidelay.plan import Planner
 
 slow = settings(
@@ -198,6 +199,25 @@ def test_shells_are_proofed_and_collated_as_what_is_printed_in_one_go(made):
                     collating.add(sum(step.minutes for each in routes for step in each.gathering))
             assert len(proofs) == 1
             assert len(collating) <= 1
+
+
+def test_plies_printed_on_shells_are_collated_and_proofed_on_both_sides():
+    """The back is blank but for its numbers; two plies that differ are put in order."""
+    pads = Binder("pads", "pads", "pad", "cutting", copies_per_hour=500, leaves_per_hour=5_000)
+    shop = plant(press("toner"), press("sheetfed_litho"), binders=(pads,))
+    numbers = Side(), Side(BLACK, 0.05)
+    top = replace(with_inks(leaf(name="top"), CMYK), overprint=numbers, variable_share=0.05)
+    plies = [(0, top), (1, with_inks(leaf(name="under"), CMYK))]
+    binding = Binding("pad")
+    wanted = replace(job(proof="contract"), parts=bind(plies, binding, shop, Faults()))
+    wanted = replace(wanted, binding=binding)
+    part = Planner(processes()).plan(wanted, shop).job_table.first
+    assert [len(way.presses) for way in part.ways] == [1, 2]
+    for way in part.ways:
+        lines = [line for stretch in way.stretches for line in part.table.lines_of(stretch[0])]
+        proofs = [line.amount for line in lines if line.label == "contract proof"]
+        assert proofs == [2]
+        assert [line.label for line in lines if line.stage == "binding"] == ["collate"]
 
 
 @settings(slow, max_examples=25)
