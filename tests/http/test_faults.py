@@ -301,7 +301,12 @@ FAULTS_OF_WHOLE_JOBS: list[tuple[dict[str, Any], str, str]] = [
         "carton_uncut",
     ),
     (
-        {"parts": [leaflet(), leaflet(kind="carton", name="b", operations=[{"operation": "foil"}])]},
+        {
+            "parts": [
+                leaflet(),
+                leaflet(kind="carton", name="box", operations=[{"operation": "glue"}]),
+            ]
+        },
         "#/job/parts/1/operations",
         "carton_uncut",
     ),
