@@ -266,7 +266,7 @@ def _plan_part(
         else:
             limits = tuple(finding for finding in found if finding.severity == "limit")
             excluded.append(Excluded(process, press.id, part.name, limits))
-    shells, failed = shell_ways(part, chosen, job, plant, processes)
+    shells, failed = shell_ways(part, chosen, job, plant, processes, bound)
     excluded = [each for each in excluded if each.press not in {p.press.id for p, _ in shells}]
     unavailable += [Unavailable(process, press, reference) for process, press, reference in failed]
     ways = sorted([*ways, *shells], key=_fixed_order)

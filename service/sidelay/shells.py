@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from .binders import Bound
 from .costing import Route
 from .job import Job, Part, Side
 from .part_operations import stage_of
@@ -53,9 +54,11 @@ def shell_ways(
     job: Job,
     plant: Plant,
     processes: Processes,
+    bound: Bound | None = None,
 ) -> tuple[list[tuple[InstalledPress, Draft]], list[Failed]]:
     """Return the ways to print shells and to overprint them, by the press that overprints.
 
+    bound: how the copies of the job are bound, None where they are not
     Also what failed: process, press and reference. None where the part has no overprint, or where
     an operation on whole sheets would have to stand between the two.
     """
@@ -75,7 +78,8 @@ def shell_ways(
     if shells:
         for installed in chosen:
             if processes.about[installed.process].variable_data:
-                over = _routes(installed, _overprinted(part), job, plant, processes, failed)
+                # Pieces are put in order once, when they are whole.
+                over = _routes(installed, _overprinted(part), job, plant, processes, failed, bound)
                 ways += [(installed, draft) for draft in _drafts(over, shells, part)]
     return ways, failed
 
@@ -87,9 +91,10 @@ def _routes(
     plant: Plant,
     processes: Processes,
     failed: list[Failed],
+    bound: Bound | None = None,
 ) -> list[Route]:
     try:
-        _, drafts = ways_on(installed, part, job, plant, processes)
+        _, drafts = ways_on(installed, part, job, plant, processes, bound)
     except PressUnavailable as fault:
         failed.append((installed.process, installed.press.id, fault.reference))
         return []
@@ -125,10 +130,11 @@ def _drafts(over: Sequence[Route], shells: Sequence[Route], part: Part) -> Itera
     if not over:
         return
     shortest = min(over, key=lambda route: _length(route.work.layout))
-    first = replace(shortest, of=part, on_shells=True)
+    whole = in_one_go(part)  # every side that is printed in the end is proofed
+    first = replace(shortest, of=whole, on_shells=True)
     by_press: dict[tuple[str, str], list[Route]] = {}
     for route in shells:
-        feeding = replace(route, of=part, feeds=0)
+        feeding = replace(route, of=whole, feeds=0)
         by_press.setdefault((route.process, route.press.id), []).append(feeding)
     for shell, routes in by_press.items():
         yield Draft(((first,), tuple(routes)), _TOLD, shell)

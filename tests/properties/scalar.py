@@ -5,7 +5,8 @@ takes what a planner found (routes with their layouts, runs, charges and steps; 
 and works out every count, every amount of money, every choice and the price again.
 
     copies delivered -> copies that the parts are made for -> pieces of a part -> press sheets
-    -> parent sheets bought -> money, line by line -> values -> the least of each part -> the price
+    -> parent sheets bought, or shells printed -> money, line by line -> values
+    -> the least of each part, on each binder -> the least binder -> the price
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from sidelay.stock import Blank, ParentSheet, Reel
 NOISE = Fraction(1, 1_000_000)
 KINDS = ("material", "time", "outwork")
 Amount = tuple[str, Fraction]  # kind of cost, money
+Amounted = Fraction | float  # a value; infinite where it cannot be done
 
 
 @cache
@@ -96,6 +98,12 @@ def needs(route: Route, quantity: int) -> dict[str, object]:
     }
 
 
+def pieces_from(routes: Sequence[Route], number: int, quantity: int) -> int:
+    """Pieces that a route has to deliver: shells are as many as the overprint takes in."""
+    fed = routes[number].feeds
+    return quantity if fed is None else needs(routes[fed], quantity)["parents"]
+
+
 def total(route: Route, job: Job, plant: Plant, quantity: int) -> int:
     """Cost in minor units: every line rounded half up, then added."""
     return sum(by_kind(amounts(route, job, plant, quantity), plant.digits).values())
@@ -122,7 +130,7 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Amount]
     need, times, run = needs(route, quantity), route.times, route.run
     rate = exact(plant.rate(route.press.cost_centre))
     found = [
-        ("material", stock(route, need)),
+        ("material", Fraction(0) if route.on_shells else stock(route, need)),
         ("time", rate * exact(run.make_ready_min) / 60 * times),
         ("time", rate * need["run_h"] * times),
     ]
@@ -145,8 +153,8 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Amount]
 
 def proofs(route: Route, job: Job, plant: Plant) -> list[Amount]:
     """A proof of each printed side of a piece, of each printed page of a section."""
-    if job.proof == "none":
-        return []
+    if job.proof == "none" or route.feeds is not None:
+        return []  # the piece is proofed once, not its shell too
     proof, part = plant.proofs[job.proof], route.of
     number = sum(bool(side.inks) for side in (part.front, part.back))
     if part.kind == "section":
@@ -189,7 +197,8 @@ def step_amounts(
     if step.minutes:
         minutes = max(minutes, exact(step.least_min))
     if step.price:
-        price = max(price, exact(step.least_price))
+        # The least for a job has its set-up in it, whose line stands by itself.
+        price = max(price, exact(step.least_price) - exact(step.set_up_price))
     return [
         (step.kind, Fraction(0) if tool_kept else exact(step.tool_price) * times),
         ("time", hourly * exact(step.set_up_min) / 60),
@@ -315,12 +324,15 @@ def price(marked_up: Fraction, quantity: int, policy: PricePolicy, value_at) -> 
     return min([own, *larger])
 
 
-class Whole:
-    """A whole job at any quantity, every way of every part worked out on its own."""
+class OnBinder:
+    """A whole job on one binder, every way of every part worked out on its own.
 
-    def __init__(self, plan, job: Job, plant: Plant) -> None:
-        self.job, self.plant, self.parts = job, plant, plan.job_table.parts
-        self.steps, self.policy = plan.job_table.assembly.steps, plant.price_policy
+    makeup: its parts and its steps on copies; folds: whether the binder folds flat sheets itself
+    """
+
+    def __init__(self, makeup, job: Job, plant: Plant, *, folds: bool) -> None:
+        self.job, self.plant, self.parts, self.folds = job, plant, makeup.parts, folds
+        self.steps, self.policy = makeup.assembly.steps, plant.price_policy
         self._values: dict[tuple[int, int, int], Fraction] = {}
 
     def copies(self, quantity: int) -> list[int]:
@@ -344,9 +356,9 @@ class Whole:
 
     def route(self, part: int, number: int, quantity: int) -> dict[str, int]:
         """One route of a part, by kind of cost."""
-        made = self.parts[part].routes[number]
-        pieces = self.pieces(part, quantity)
-        return by_kind(amounts(made, self.job, self.plant, pieces), self.plant.digits)
+        routes = self.parts[part].routes
+        pieces = pieces_from(routes, number, self.pieces(part, quantity))
+        return by_kind(amounts(routes[number], self.job, self.plant, pieces), self.plant.digits)
 
     def route_value(self, part: int, number: int, quantity: int) -> Fraction:
         """One route of a part, marked up."""
@@ -356,33 +368,77 @@ class Whole:
             self._values[key] = value(costs, self.policy, rush=self.job.rush)
         return self._values[key]
 
-    def way_value(self, part: int, way: int, quantity: int) -> Fraction:
-        """The least of a way: of each stretch of sections the cheapest route."""
+    def takes(self, part: int, way: int) -> bool:
+        """Whether the binder takes what comes off the press: folded copies only if it folds not."""
+        numbers = [n for stretch in self.parts[part].ways[way].stretches for n in stretch]
+        works = [self.parts[part].routes[number].work for number in numbers]
+        folded = any(work.layout.delivery == "copy" for work in works)
+        return not (self.folds and self.job.parts[part].bound_in and folded)
+
+    def way_value(self, part: int, way: int, quantity: int) -> Amounted:
+        """The least of a way: of each stretch of sections the cheapest route; never if barred."""
+        if not self.takes(part, way):
+            return math.inf
         return sum(
             min(self.route_value(part, number, quantity) for number in stretch)
             for stretch in self.parts[part].ways[way].stretches
         )
 
-    def least(self, part: int, quantity: int) -> Fraction:
+    def least(self, part: int, quantity: int) -> Amounted:
         """The least of a part over all its ways."""
         return min(
             self.way_value(part, way, quantity) for way in range(len(self.parts[part].ways))
         )
 
-    def job_value(self, way: int, quantity: int) -> Fraction:
-        """The job with one way of its first part, all else at its least."""
-        found = self.way_value(0, way, quantity)
-        found += value(self.assembly(quantity), self.policy, rush=self.job.rush)
+    def others(self, quantity: int) -> Amounted:
+        """The job without its first part, all at its least."""
+        found = value(self.assembly(quantity), self.policy, rush=self.job.rush)
         return found + sum(self.least(part, quantity) for part in range(1, len(self.parts)))
+
+    def job_value(self, way: int, quantity: int) -> Amounted:
+        """The job with one way of its first part, all else at its least."""
+        return self.way_value(0, way, quantity) + self.others(quantity)
+
+
+class Whole:
+    """A whole job at any quantity on every binder that could bind it; the least of them counts."""
+
+    def __init__(self, plan, job: Job, plant: Plant) -> None:
+        makeups = plan.job_table.makeups
+        folds = [bound.binder.folds_sheets for bound in plan.bound] or [False]
+        self.makeups = [
+            OnBinder(makeup, job, plant, folds=each)
+            for makeup, each in zip(makeups, folds, strict=True)
+        ]
+        self.ways = range(len(makeups[0].parts[0].ways))
+        self.policy = plant.price_policy
+        self._values: dict[tuple[int, int], Amounted] = {}
+
+    def job_value(self, way: int, quantity: int) -> Amounted:
+        """The job with one way of its first part, on the binder that makes it the cheapest."""
+        key = way, quantity
+        if key not in self._values:
+            self._values[key] = min(each.job_value(way, quantity) for each in self.makeups)
+        return self._values[key]
 
     def job_price(self, way: int, quantity: int) -> int:
         """What that is asked for."""
 
-        def value_at(other: int) -> Fraction:
+        def value_at(other: int) -> Amounted:
             return self.job_value(way, other)
 
         return price(value_at(quantity), quantity, self.policy, value_at)
 
     def least_price(self, quantity: int) -> int:
         """The least price of the job in any way at all."""
-        return min(self.job_price(way, quantity) for way in range(len(self.parts[0].ways)))
+        return min(self.job_price(way, quantity) for way in self.ways)
+
+    def same_price_to(self, quantity: int) -> int:
+        """The largest quantity at the same least price: doubled until dearer, then halved."""
+        asked, low, high = self.least_price(quantity), quantity, 2 * quantity
+        while self.least_price(high) == asked:
+            low, high = high, 2 * high
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if self.least_price(middle) == asked else (low, middle)
+        return low

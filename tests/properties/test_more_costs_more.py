@@ -40,7 +40,7 @@ def costs(wanted, shop):
     plan = Planner(processes()).plan(wanted, shop)
     if plan.job_table is None:
         return {}
-    table = plan.job_table.parts[0].table
+    table = plan.job_table.first.table
     totals, found = table.at(QUANTITIES).total, {}
     for number, route in enumerate(table.routes):
         layout = route.work.layout

@@ -26,6 +26,7 @@ from sidelay.plant import Plant
 FOLDER = Path(__file__).parents[1] / "jobs"
 NAMES = ("programme", "paperback", "trifold", "pads", "cover", "cartons")
 COPIES = "copies"
+ON_PRESS = ("make-ready", "running", "wash-up")
 Key = tuple[int, str, str, str, int]  # quantity, part or COPIES, stage, label, place
 Answer = tuple[dict[Key, str], list[str]]
 
@@ -39,12 +40,13 @@ def presses_of(name: str) -> tuple[str, ...]:
     """The presses that the sample job is made on, at its first quantity."""
     job, plant = sample(name, demo()), demo()
     found = estimate(job, plant, Planner(processes()))
-    parts = zip(found.plan.job_table.parts, found.offers[0].parts, strict=True)
+    offer = found.offers[0]
+    parts = zip(found.plan.job_table.makeups[offer.makeup].parts, offer.parts, strict=True)
     return tuple(dict.fromkeys(part.ways[made.way].press for part, made in parts))
 
 
 def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
-    """Cost of every line at every quantity, and how the parts lie on their presses."""
+    """Cost of every line at every quantity; the binder and how the parts lie on their presses."""
     found = estimate(job, plant, Planner(processes()), only_presses=presses)
     assert found.offers
     writer = OfferWriter(found.plan, found.costs, job, plant, "lines")
@@ -58,7 +60,9 @@ def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
                 key = offer.quantity, where, line["stage"], line["label"]
                 place = sum(known[:4] == key for known in costs)
                 costs[(*key, place)] = line["cost"]
-        for part, made in zip(found.plan.job_table.parts, offer.parts, strict=True):
+        makeup = found.plan.job_table.makeups[offer.makeup]
+        layouts += [bound.binder.id for bound in found.plan.bound[offer.makeup :][:1]]
+        for part, made in zip(makeup.parts, offer.parts, strict=True):
             layouts += [part.routes[number].carriers_id for number in made.routes]
     return costs, layouts
 
@@ -141,28 +145,35 @@ def test_the_price_of_a_stock_moves_its_own_line(name: str) -> None:
     )
 
 
-def centres_of(name: str) -> dict[str, set[tuple[str, str]]]:
-    """By cost centre, the lines of time that are spent there: part or COPIES, label."""
+def running(step: str) -> tuple[str, str]:
+    """The lines of time of a step."""
+    return step, f"{step}, set-up"
+
+
+def centres_of(name: str) -> dict[str, set[tuple[int, str, str]]]:
+    """By cost centre, the lines of time spent there: quantity, part or COPIES, label.
+
+    Another quantity may be made on other presses, and bound on another binder.
+    """
     plant = demo()
     job, presses = sample(name, plant), presses_of(name)
     found = estimate(job, plant, Planner(processes()), only_presses=presses)
-    spent: dict[str, set[tuple[str, str]]] = {}
-    table = found.plan.job_table
-    parts = list(zip(found.job.parts, table.parts, strict=True))
+    spent: dict[str, set[tuple[int, str, str]]] = {}
     for offer in found.offers:
+        makeup = found.plan.job_table.makeups[offer.makeup]
+        parts = zip(found.job.parts, makeup.parts, strict=True)
         for (part, ways), made in zip(parts, offer.parts, strict=True):
             for route in (ways.routes[number] for number in made.routes):
                 own = spent.setdefault(route.press.cost_centre, set())
-                own |= {(part.name, each) for each in ("make-ready", "running", "wash-up")}
+                own |= {(offer.quantity, part.name, each) for each in ON_PRESS}
                 for step in (*route.steps, *route.gathering):
                     told = step.name.replace("_", " ")
                     here = spent.setdefault(step.cost_centre, set())
-                    here |= {(part.name, told), (part.name, f"{told}, set-up")}
-        for step in table.assembly.steps:
+                    here |= {(offer.quantity, part.name, each) for each in running(told)}
+        for step in makeup.assembly.steps:
             told = step.name.replace("_", " ")
-            spent.setdefault(step.cost_centre, set()).update(
-                {(COPIES, told), (COPIES, f"{told}, set-up")}
-            )
+            here = spent.setdefault(step.cost_centre, set())
+            here |= {(offer.quantity, COPIES, each) for each in running(told)}
     return {centre: lines for centre, lines in spent.items() if centre}
 
 
@@ -176,7 +187,7 @@ def test_the_rate_of_a_cost_centre_moves_its_time(name: str, centre: str) -> Non
         return replace(plant, cost_centres={**plant.cost_centres, centre: rate})
 
     lines = centres_of(name)[centre]
-    check(name, same, dearer, lambda key: (key[1], key[3]) in lines)
+    check(name, same, dearer, lambda key: (key[0], key[1], key[3]) in lines)
 
 
 @pytest.mark.parametrize(

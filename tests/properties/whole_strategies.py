@@ -7,15 +7,16 @@ from dataclasses import replace
 from hypothesis import strategies as st
 from strategies import litho_presses, money, toner_presses
 
-from shop import BLACK, CMYK, job, leaf, plant, stock, with_inks
+from shop import BLACK, CMYK, demo, job, leaf, plant, stock, with_inks
 from sidelay.binders import Binder
 from sidelay.buying import Terms
 from sidelay.http.faults import Faults
+from sidelay.http.job_reader import OVERPRINTED
 from sidelay.http.whole_job import bind
-from sidelay.job import LEAF_METHODS, Binding, Operation
+from sidelay.job import LEAF_METHODS, Binding, Operation, Side
 from sidelay.operations import FinishingMachine
 from sidelay.pricing import PricePolicy
-from sidelay.stock import ParentSheet
+from sidelay.stock import ParentSheet, Reel
 
 shares = st.sampled_from([0.0, 0.004, 0.011, 0.033])
 METHODS = ("saddle_stitch", "perfect_bind", "thread_sewn", "wire", "pad")
@@ -58,7 +59,13 @@ def papers(draw, name, grammages):
         ParentSheet(640, 900, "long", prices[0], "test", draw(terms(prices[0]))),
         ParentSheet(320, 450, "long", prices[1], "test", draw(terms(prices[1]))),
     )
-    return stock(id=name, name=name, grammage_gsm=grammage, caliper_um=grammage, sheets=sheets)
+    square_metre = draw(money) / 200
+    reels = tuple(
+        Reel(width, 8_000, square_metre, "test", draw(terms(square_metre))) for width in (640, 960)
+    )
+    return stock(
+        id=name, name=name, grammage_gsm=grammage, caliper_um=grammage, sheets=sheets, reels=reels
+    )
 
 
 @st.composite
@@ -92,15 +99,18 @@ def machines(draw, operation, unit, **figures):
 
 
 @st.composite
-def binders(draw, method):
+def binders(draw, method, name="binder", folds_sheets=None):
+    """A binder in the shop or in the trade; one that stitches may fold flat sheets itself."""
+    if folds_sheets is None:
+        folds_sheets = method == "saddle_stitch" and draw(st.booleans())
     given = {
-        "id": f"{method}_binder",
-        "name": method,
+        "id": f"{method}_{name}",
+        "name": f"{method} {name}",
         "method": method,
         "set_up_waste_copies": draw(st.integers(0, 40)),
         "running_waste": draw(shares),
         "grind_off_mm": 3.0 if method == "perfect_bind" else 0.0,
-        "folds_sheets": method == "saddle_stitch" and draw(st.booleans()),
+        "folds_sheets": folds_sheets,
         "stations": draw(st.integers(1, 6)),
         "material_per_copy": draw(money) / 100,
         "material_per_m": draw(st.sampled_from([0.0, 0.35])),
@@ -115,6 +125,16 @@ def binders(draw, method):
         sewn = draw(st.integers(500, 6000)) if method == "thread_sewn" else None
         given |= {"sections_per_hour": sewn}
     return Binder(**given)
+
+
+@st.composite
+def binders_of(draw, method):
+    """One binder of a method, or two that take turns; of stitchers one takes sections only."""
+    first = draw(binders(method))
+    if draw(st.booleans()):
+        return (first,)
+    other = method == "saddle_stitch" and not first.folds_sheets
+    return first, draw(binders(method, "second", other))
 
 
 @st.composite
@@ -140,11 +160,28 @@ def policies(draw):
 
 
 @st.composite
+def folding_webs(draw):
+    """The heatset press of the demo plant at other figures, so that it wins small runs too."""
+    web = next(each for each in demo().presses if each.press.id == "web_heatset_16")
+    figures = {
+        "cost_centre": "litho",
+        "make_ready_min": draw(st.integers(0, 30)),
+        "make_ready_copies": draw(st.integers(0, 900)),
+        "plate_price": draw(money),
+    }
+    return replace(web, press=replace(web.press, **figures))
+
+
+@st.composite
 def whole_shops(draw, policy=None):
-    """A shop of two or three presses that binds, finishes, inserts and packs."""
+    """A shop of two to four presses that binds, finishes, inserts and packs.
+
+    A web press folds what it prints, which a binder that takes flat sheets cannot use.
+    """
     # Wide ranges of pages and thickness, so that jobs are made rather than refused.
     presses = [draw(litho_presses("litho_a")), draw(toner_presses("toner_a"))]
     presses += [draw(litho_presses("litho_b"))] if draw(st.booleans()) else []
+    presses += [draw(folding_webs())] if draw(st.booleans()) else []
     if draw(st.booleans()):  # lamps are paid by the hour of the press
         lamps = replace(presses[0].press, drying="uv", lamp_kw=18.0)
         presses[0] = replace(presses[0], press=lamps)
@@ -164,7 +201,7 @@ def whole_shops(draw, policy=None):
             draw(machines("insert", "copy")),
             *(draw(machines(name, "copy")) for name in COPY_OPERATIONS),
         ),
-        binders=tuple(draw(binders(method)) for method in METHODS),
+        binders=tuple(binder for method in METHODS for binder in draw(binders_of(method))),
         price_policy=draw(policies() if policy is None else policy),
         digits=digits,
         currency=currency,
@@ -172,16 +209,23 @@ def whole_shops(draw, policy=None):
 
 
 def _printed(draw, part):
+    """The part in some inks; leaves and inserts are overprinted at times, each piece otherwise."""
     inks = st.sampled_from([CMYK, BLACK])
     back = draw(st.one_of(st.just(()), inks))
-    return with_inks(part, draw(inks), back, draw(st.integers(1, 100)) / 100)
+    part = with_inks(part, draw(inks), back, draw(st.integers(1, 100)) / 100)
+    if part.kind not in OVERPRINTED or draw(st.booleans()):
+        return part
+    side = Side(draw(inks), draw(st.integers(1, 20)) / 100)
+    overprint = draw(st.sampled_from([(side, Side()), (Side(), side), (side, side)]))
+    return replace(part, overprint=overprint, variable_share=0.05)
 
 
 @st.composite
 def whole_jobs(draw, shop):
     """Pages in a binding with a cover and an insert, each where drawn; or loose parts together."""
     size = draw(st.sampled_from([(148, 210), (105, 148), (129, 198), (97, 201)]))
-    method = draw(st.sampled_from([None, *METHODS]))
+    # Stitching twice: it is there that folded copies meet a binder that folds itself.
+    method = draw(st.sampled_from([None, "saddle_stitch", *METHODS]))
     text, thick = shop.stocks["text"], shop.stocks["cover"]
     parts = []
     if method == "pad":
