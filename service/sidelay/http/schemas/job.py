@@ -116,6 +116,13 @@ class OverprintSchema(Strict):
 
     front = Object(SideSchema, load_default=lambda: {"inks": [], "coverage": 0.0})
     back = Object(SideSchema, load_default=lambda: {"inks": [], "coverage": 0.0})
+    quality = Text(
+        validate=Among(QUALITIES),
+        metadata={
+            "description": "how good it has to be where it goes onto shells: an address is draft; "
+            "if left out, as good as the job"
+        },
+    )
 
 
 class PartSchema(Strict):
