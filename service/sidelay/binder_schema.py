@@ -17,7 +17,7 @@ _BOUGHT = ("price_set_up", "price_per_1000", "price_per_1000_sections", "least_p
 
 
 class BinderSchema(Strict):
-    """[[binders]]: in the order of preference among those of a method."""
+    """[[binders]]: of those of a method that take a book the cheapest counts."""
 
     id = identifier()
     name = shown_name()

@@ -9,6 +9,7 @@ from __future__ import annotations
 from math import ceil
 
 from .feeds import Feed, ReelFeed, WebFeed
+from .fold_limits import fold_findings, folded_by_hand
 from .job import Part
 from .machines import (
     Bindery,
@@ -24,14 +25,10 @@ from .part_operations import (
     frees_pieces,
     operation_findings,
     operation_steps,
-    scores,
     sheet_findings,
 )
 from .plant import Plant
 from .work import Finding, Layout
-
-# The last fold bends a layer for every four pages: two on each side of it.
-PAGES_A_LAYER = 4
 
 
 def findings(part: Part, feed: Feed, impresses: bool, plant: Plant) -> list[Finding]:
@@ -42,8 +39,7 @@ def findings(part: Part, feed: Feed, impresses: bool, plant: Plant) -> list[Find
     bindery = plant.bindery
     found = operation_findings(part, plant, in_sheets=_in_sheets(part, feed))
     if part.folds and not folded_in_line(part, feed):
-        found += _fold_size(part, bindery.folder) + _fold_limits(part, bindery.folder)
-        found += _score_first(part, bindery.folder, plant)
+        found += fold_findings(part, plant)
     if part.kind in ("label", "web") and isinstance(feed, ReelFeed) and bindery.slitter is None:
         found.append(
             Finding(
@@ -99,89 +95,6 @@ def _impression(part: Part, deboss: Deboss | None) -> Finding:
     )
 
 
-def _fold_size(part: Part, folder: Folder) -> list[Finding]:
-    flat = sorted((part.flat_width_mm, part.flat_height_mm))
-    limits = sorted((folder.max_width_mm, folder.max_length_mm))
-    if flat[0] <= limits[0] and flat[1] <= limits[1]:
-        return []
-    return [
-        Finding(
-            "limit",
-            "fold_size",
-            "the flat piece is larger than the folder takes",
-            f"{flat[0]:g} x {flat[1]:g}",
-            f"{limits[0]:g} x {limits[1]:g}",
-            "mm",
-            f"fold a flat size up to {limits[0]:g} x {limits[1]:g} mm",
-        )
-    ]
-
-
-def _fold_limits(part: Part, folder: Folder) -> list[Finding]:
-    found = []
-    grammage = part.stock.grammage_gsm
-    layers = max(1, ceil(part.pages / PAGES_A_LAYER))
-    if layers * part.stock.caliper_um > folder.max_fold_um:
-        thickest = folder.max_fold_um / layers
-        found.append(
-            Finding(
-                "limit",
-                "fold_thickness",
-                "the last fold would bend more than the folder creases cleanly",
-                layers * part.stock.caliper_um,
-                folder.max_fold_um,
-                "um",
-                f"fold fewer pages at once, or choose a stock up to {thickest:.0f} um thick",
-            )
-        )
-    if part.folds > folder.max_folds:
-        found.append(
-            Finding(
-                "limit",
-                "fold_count",
-                "the folder has not that many stations",
-                part.folds,
-                folder.max_folds,
-                "folds",
-                f"use at most {folder.max_folds} folds",
-            )
-        )
-    if grammage > folder.max_grammage_gsm:
-        found.append(
-            Finding(
-                "limit",
-                "fold_grammage",
-                "the stock is too heavy for the folder",
-                grammage,
-                folder.max_grammage_gsm,
-                "g/m2",
-                f"choose a stock up to {folder.max_grammage_gsm:g} g/m2",
-            )
-        )
-    return found
-
-
-def _score_first(part: Part, folder: Folder, plant: Plant) -> list[Finding]:
-    """Heavy stock cracks where it is folded without a score."""
-    grammage = part.stock.grammage_gsm
-    scored = any(scores(wish, plant) for wish in part.operations)
-    if scored or not folder.score_above_gsm < grammage <= folder.max_grammage_gsm:
-        return []
-    scoring = sorted({each.operation for each in plant.operations if each.scores})
-    ask = f"ask for one of: {', '.join(scoring)}" if scoring else "have it scored first"
-    return [
-        Finding(
-            "caution",
-            "score_first",
-            "stock this heavy may crack at the fold",
-            grammage,
-            folder.score_above_gsm,
-            "g/m2",
-            f"{ask}; or choose a lighter stock",
-        )
-    ]
-
-
 def steps(
     part: Part,
     layout: Layout,
@@ -207,7 +120,7 @@ def steps(
         found += _slit(part, layout, bindery.slitter, dies)
     if part.impression == "deep" and not impresses and bindery.deboss is not None:
         found.append(_deboss(part, bindery.deboss))
-    if layout.delivery == "sheet" and part.folds:
+    if layout.delivery == "sheet" and part.folds and not folded_by_hand(part, plant):
         found.append(_fold(part, bindery.folder))
     if layout.delivery == "sheet":
         found += operation_steps(part, "piece", layout, plant)

@@ -136,6 +136,7 @@ class Part:
     spine_trim_mm: milled off the spine of each page for that
     overprint: what differs from piece to piece, front and back, on top of what is the same on all;
         None where it is not told apart
+    overprint_quality: how good that has to be where it goes onto shells; None as good as the job
     ready_made: whether it is printed on pieces of its own size, one at a time, their edges left
         free: envelopes, shells to be overprinted
     """
@@ -170,6 +171,7 @@ class Part:
     bound_at: BindingEdge = "left"
     spine_trim_mm: float = 0.0
     overprint: tuple[Side, Side] | None = None
+    overprint_quality: Quality | None = None
     ready_made: bool = False
 
     @cached_property

@@ -166,7 +166,8 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     centre = plant.cost_centres[press.cost_centre]
 
     def timed(stage: str, label: str, meter: str, hours: float, reason: str) -> Line:
-        because = run.because.get(reason, "as the press model says")
+        told = run.because.get(reason, "as the press model says")
+        because = told if stage == "wash_up" else _each(route, told)  # washed once for them all
         return Line(
             number,
             stage,
@@ -176,7 +177,7 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
             hours,
             "hour",
             meter,
-            _each(route, because),
+            because,
             centre.source,
         )
 

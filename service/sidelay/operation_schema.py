@@ -108,6 +108,7 @@ class OperationSchema(Strict):
     excluded_stock_finishes = _none("surfaces of stock it does not work on")
     flat_only = switch("whether it takes flat work only", default=False)
     frees_pieces = switch("whether it frees the pieces from the sheet", default=False)
+    folds = switch("whether it folds the pieces, so that no folder has to", default=False)
     scores = switch("whether it clears the need to score before folding", default=False)
     one_finish = switch("whether a part can have but one finish of it", default=True)
     excludes = _none("operations that cannot be on the same part")

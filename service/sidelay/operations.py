@@ -52,6 +52,7 @@ class FinishingMachine:
     grades: stock grades it takes, () for any; excluded_grades, excluded_stock_finishes: it does not
     flat_only: takes nothing folded or bound
     frees_pieces: what it does frees the pieces from the sheet; scores: it clears the need to score
+    folds: it folds the pieces, so that no folder has to
     one_finish: two finishes of it on one part contradict each other
     excludes: operations that cannot be on the same part
     """
@@ -110,6 +111,7 @@ class FinishingMachine:
     flat_only: bool = False
     frees_pieces: bool = False
     scores: bool = False
+    folds: bool = False
     one_finish: bool = True
     excludes: tuple[str, ...] = ()
     source: str = "plant file"

@@ -16,6 +16,11 @@ def scores(wish: Operation, plant: Plant) -> bool:
     return any(each.scores for each in plant.operations if each.operation == wish.name)
 
 
+def folding(plant: Plant) -> tuple[str, ...]:
+    """Return the operations of a plant that fold pieces, so that no folder has to."""
+    return tuple(sorted({each.operation for each in plant.operations if each.folds}))
+
+
 def stage_of(wish: Operation, plant: Plant) -> Stage | None:
     """Return what an operation is done to, None where the plant does not know it."""
     return next((each.unit for each in plant.operations if each.operation == wish.name), None)

@@ -375,10 +375,18 @@ def _turned_to_copies(layout: Layout, sheets: int) -> Layout:
 
 
 def _of_copies(asked: _Asked, steps: Sequence[Step], sheets: int) -> tuple[Step, ...]:
-    """Steps on single sheets of a copy, counted in copies; a binder may fold them itself."""
+    """Steps on single sheets of a copy, counted in copies; a binder may fold them itself.
+
+    What is spoiled in setting is single sheets, of which a copy has many.
+    """
     folds = asked.bound is not None and asked.bound.binder.folds_sheets
     return tuple(
-        replace(step, minutes=step.minutes * sheets, price=step.price * sheets)
+        replace(
+            step,
+            minutes=step.minutes * sheets,
+            price=step.price * sheets,
+            set_up_waste=-(-step.set_up_waste // sheets),
+        )
         if step.unit == "piece"
         else step
         for step in steps

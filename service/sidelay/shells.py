@@ -75,11 +75,14 @@ def shell_ways(
         for route in _routes(installed, shell, job, plant, processes, failed)
     ]
     ways = []
+    over_job = replace(job, quality=part.overprint_quality or job.quality)
     if shells:
         for installed in chosen:
             if processes.about[installed.process].variable_data:
                 # Pieces are put in order once, when they are whole.
-                over = _routes(installed, _overprinted(part), job, plant, processes, failed, bound)
+                over = _routes(
+                    installed, _overprinted(part), over_job, plant, processes, failed, bound
+                )
                 ways += [(installed, draft) for draft in _drafts(over, shells, part)]
     return ways, failed
 

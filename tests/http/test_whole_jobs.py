@@ -328,3 +328,51 @@ def test_sections_of_two_sizes_share_the_stations(client: FlaskClient) -> None:
     gathered = [each for each in offer["parts"][0]["operations"] if each["operation"] == "gather"]
     assert offer["parts"][0]["split"] == "100 pages in sections of 12 x 8 + 1 x 4"
     assert ["1 more pass(es)" in each["because"] for each in gathered] == [False, True]
+def album(quantity: int, **job: Any) -> dict[str, Any]:
+    """A hardback of 64 pages in colour on a plateless press, sheet after sheet of a copy."""
+    inks = {"inks": ["cyan", "magenta", "yellow", "black"], "coverage": 0.4}
+    part = {"size": "a4", "stock": {"id": "silk_150"}, "front": inks}
+    return {
+        "job": {
+            "quantities": [quantity],
+            "parts": [
+                part | {"name": "text", "kind": "section", "pages": 64, "back": inks},
+                part | {"name": "cover", "kind": "cover"},
+            ],
+            "binding": {"method": "case"} | job,
+        },
+        "presses": ["inkjet_sheet_b2"],
+    }
+
+
+def test_setting_the_folder_spoils_sheets_of_a_copy_and_not_whole_copies(
+    client: FlaskClient,
+) -> None:
+    (offer,) = client.post("/estimate", json=album(25, machine="trade_case")).get_json()[
+        "estimates"
+    ]
+    (fold,) = [step for step in offer["parts"][0]["operations"] if step["operation"] == "fold"]
+    # 46 copies come out; one is spoiled on the run, and 20 sheets at set-up are two copies of 16.
+    assert (fold["into"], fold["out"]) == (46 + 1 + 2, 46)
+
+
+def test_a_few_hardbacks_are_cased_by_hand_and_many_sent_out(client: FlaskClient) -> None:
+    def binder(quantity: int) -> str:
+        (offer,) = client.post("/estimate", json=album(quantity)).get_json()["estimates"]
+        return str(offer["operations"][0]["machine"])
+
+    assert (binder(5), binder(500)) == ("bench_case", "trade_case")
+
+
+def test_a_heavy_menu_is_creased_and_folded_by_hand(client: FlaskClient) -> None:
+    inks = {"inks": ["black"]}
+    menu = {"size": "a4", "pages": 4, "folds": 1, "stock": {"id": "silk_350"}, "front": inks}
+    body: dict[str, Any] = {"job": {"quantities": [200], "parts": [menu]}}
+    refused = client.post("/estimate", json=body).get_json()
+    assert refused["estimates"] == []
+    remedies = [each["remedy"] for press in refused["excluded"] for each in press["findings"]]
+    assert any("crease it and ask for hand_fold" in remedy for remedy in remedies)
+    menu["operations"] = [{"operation": "crease"}, {"operation": "hand_fold"}]
+    (offer,) = client.post("/estimate", json=body).get_json()["estimates"]
+    done = [step["operation"] for step in offer["parts"][0]["operations"]]
+    assert done[-2:] == ["crease", "hand_fold"]

@@ -295,7 +295,7 @@ def test_sewing_is_paid_for_each_section_however_the_sheets_are_printed(method: 
     cover = _paperback()["parts"][1] | {"operations": []}
     wanted = {"parts": [text, cover], "binding": {"method": method}, "quantities": [500]}
     (compared_at,) = compared(demo(), up_to=1_000, **wanted)["quantities"]
-    (binder,) = [each for each in demo().binders if each.method == method]
+    (binder,) = [each for each in demo().binders if each.method == method and each.bought_out]
     for choice in compared_at["choices"]:
         sewn = [s for s in choice["parts"][0]["operations"] if s["operation"] == "gather"]
         assert sewn, choice["press"]

@@ -10,7 +10,9 @@ from sidelay.feeds import ReelFeed, SheetFeed, WebFeed
 from sidelay.finishing import findings, steps, unfinishable
 from sidelay.imposition.reels import reel_layouts
 from sidelay.imposition.sheets import sheet_layouts
+from sidelay.job import Operation
 from sidelay.machines import Deboss, Folder, Slitter, TableCutter, crosses
+from sidelay.operations import FinishingMachine
 from sidelay.stock import ParentSheet, Reel
 
 A4 = {"width_mm": 210, "height_mm": 297}
@@ -223,3 +225,23 @@ def test_a_parent_too_large_for_the_knife_is_not_cut_before_printing():
     shop = plant(bindery=replace(bindery(), table_cutter=TABLE))
     kept = [each for each in sheet_layouts(part, bed) if not unfinishable(part, each, bed, shop)]
     assert {each.out for each in kept} == {1}
+
+
+def by_hand(**figures):
+    """A plant that folds by hand what is too heavy for its folder."""
+    hand = {"id": "bench", "name": "by hand", "operation": "hand_fold", "unit": "flat"}
+    machine = FinishingMachine(**hand, units_per_hour=500, cost_centre="knife", folds=True)
+    return plant(operations=(machine,), **figures)
+
+
+def test_what_is_too_heavy_for_the_folder_is_folded_by_hand_where_somebody_does():
+    heavy = folded(1, 148.5, 210, gsm=350)
+    (limit,) = findings(heavy, SHEETS, False, by_hand())
+    assert limit.code == "fold_grammage"
+    assert limit.remedy.endswith("or crease it and ask for hand_fold")
+    asked = replace(heavy, operations=(Operation("hand_fold"),))
+    # Uncreased it may still crack, and is told so; the folder has no part in it.
+    assert [each.code for each in findings(asked, SHEETS, False, by_hand())] == ["score_first"]
+    done = [step.name for step in steps(asked, layouts(asked)[0], SHEETS, False, by_hand())]
+    assert done[-1] == "hand_fold"
+    assert "fold" not in done

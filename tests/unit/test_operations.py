@@ -363,8 +363,8 @@ def test_a_copy_is_its_parts_on_top_of_one_another():
 
 COMMON = {
     "crease", "score", "perforate", "number", "drill", "punch", "laminate", "varnish", "emboss",
-    "foil", "die_cut", "strip", "glue", "round_corners", "collate", "insert", "address",
-    "shrink_wrap", "band", "carton", "pallet",
+    "foil", "die_cut", "strip", "glue", "round_corners", "hand_fold", "collate", "insert",
+    "address", "shrink_wrap", "band", "carton", "pallet",
 }  # fmt: skip
 
 

@@ -8,6 +8,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from shop import demo
+from sidelay.client import ProblemError
 from sidelay.http.app import create_app
 
 ROOT = Path(__file__).parents[2]
@@ -86,7 +87,47 @@ def test_every_way_to_bind_is_told_with_its_pages_and_days():
         limits = [min(each.min_pages for each in able), max(each.max_pages for each in able)]
         assert pages == limits[: len(pages)]
         if able[0].bought_out:
-            assert by == f"bought out, {able[0].lead_days:g} working days"
+            by_hand = "" if all(each.bought_out for each in able) else ", or by hand on the bench"
+            assert by == f"bought out, {able[0].lead_days:g} working days{by_hand}"
+
+
+class InProcess:
+    """Stands in for `sidelay.client.Client`: the same answers, without a network."""
+
+    def __init__(self, client):
+        self._client = client
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        return None
+
+    def estimate(self, body):
+        response = self._client.post("/estimate", json=body)
+        found = response.get_json()
+        if response.status_code != 200:
+            raise ProblemError(response.status_code, found["title"], errors=found["errors"])
+        return found
+
+
+def test_the_page_of_options_gets_its_prices_and_tells_what_is_wrong(client):
+    (block,) = (each for each in re.findall(r"```python\n(.*?)```", README, re.S) if "page" in each)
+    shown = {}
+    exec(block, shown)
+    shown["Client"] = lambda url: InProcess(client)
+    found = shown["page"]("http://127.0.0.1:8000")
+    assert len(found) == 8
+    for (pages, _), (net, remedies) in found.items():
+        if pages == 26:
+            assert not net
+            assert "28" in remedies[0]
+        else:
+            assert list(net) == [100, 250, 500, 1000]
+    # What no press of the plant can do comes without a price, and with what would help.
+    none, remedies = shown["prices"](InProcess(client), 120, "silk_350")
+    assert not none
+    assert all(remedies)
 
 
 def test_every_kind_of_part_is_told(client):

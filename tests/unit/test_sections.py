@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidelay.imposition.sections import bound_pages, count_forms, split_pages
+from sidelay.imposition.sections import bound_pages, count_forms, split_pages, splits
 
 
 @given(st.integers(1, 500).map(lambda n: 4 * n))
@@ -40,3 +40,11 @@ def test_work_and_turn_halves_the_plates_and_keeps_the_passes():
     assert turned.carriers * 2 == sheetwise.carriers
     assert turned.passes == sheetwise.passes == 2
     assert count_forms(16, 16, 4, "perfecting").passes == 1
+
+
+def test_a_split_of_twelves_stands_beside_the_one_that_halves():
+    # Twelve A5 pages on one B1 sheet need one form where 8 + 4 need two.
+    assert splits(12, (16, 12, 8, 4)) == [{12: 1}, {8: 1, 4: 1}, {4: 3}]
+    assert splits(28, (16, 12, 8, 4)) == [
+        {16: 1, 12: 1}, {12: 2, 4: 1}, {8: 3, 4: 1}, {4: 7}, {16: 1, 8: 1, 4: 1},
+    ]

@@ -119,6 +119,7 @@ def _part(
         kept_carriers=tuple(dict.fromkeys(given["kept_carriers"])),
         per_copy=given["per_copy"],
         overprint=_overprint(given),
+        overprint_quality=(given.get("overprint") or {}).get("quality"),
         ready_made=given["kind"] == "envelope",
         operations=operations,
     )

@@ -15,7 +15,7 @@ from ..job import GrainWish, Part
 
 PAGES_PER_LEAF = 2
 # Pages of one section, as sheets are folded; webs fold more kinds.
-SHEET_SECTIONS = (32, 16, 8, 4)
+SHEET_SECTIONS = (32, 24, 16, 12, 8, 4)
 WEB_SECTIONS = (64, 48, 32, 24, 16, 12, 8, 4)
 
 
@@ -113,17 +113,22 @@ def splits(pages: int, sizes: Sequence[int]) -> list[dict[int, int]]:
     """Return the ways to split pages into sections, one for each largest size that leaves none.
 
     sizes: pages of the sections that a press can make. Each split takes of the larger first; sizes
-    that it has none of are left out.
+    that it has none of are left out. Sections that halve down to one fold (16, 8, 4) fill a sheet
+    that those of 12 and 24 pages may not, so each split is found with and without the latter.
     """
-    found = []
-    for largest in sorted(sizes, reverse=True):
-        if largest > pages:
-            continue
-        try:
-            counts = split_pages(pages, [size for size in sizes if size <= largest])
-        except ValueError:
-            continue
-        found.append({size: count for size, count in counts.items() if count})
+    found: list[dict[int, int]] = []
+    halving = [size for size in sizes if not size & (size - 1)]
+    for held in (sizes, halving):
+        for largest in sorted(held, reverse=True):
+            if largest > pages:
+                continue
+            try:
+                counts = split_pages(pages, [size for size in held if size <= largest])
+            except ValueError:
+                continue
+            split = {size: count for size, count in counts.items() if count}
+            if split not in found:
+                found.append(split)
     return found
 
 

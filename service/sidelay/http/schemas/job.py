@@ -116,6 +116,13 @@ class OverprintSchema(Strict):
 
     front = Object(SideSchema, load_default=lambda: {"inks": [], "coverage": 0.0})
     back = Object(SideSchema, load_default=lambda: {"inks": [], "coverage": 0.0})
+    quality = Text(
+        validate=Among(QUALITIES),
+        metadata={
+            "description": "how good it has to be where it goes onto shells: an address is draft; "
+            "if left out, as good as the job"
+        },
+    )
 
 
 class PartSchema(Strict):
@@ -140,7 +147,8 @@ class PartSchema(Strict):
         SizeSchema,
         required=True,
         metadata={
-            "description": "finished size, folded; of a section one page, of a piece the print"
+            "description": "finished size, folded; of a section or a cover one page, of a carton "
+            "the flat blank, of a piece the print. A name is portrait: for landscape tell the sides"
         },
     )
     flat_size = SizeField(
@@ -164,8 +172,8 @@ class PartSchema(Strict):
     bleed_mm = Figure(
         validate=Between(0, 20),
         metadata={
-            "description": "how far the image runs over trimmed edges; if left out, 3 on a leaf "
-            "or section, 1 on a label, else 0",
+            "description": "how far the image runs over trimmed edges; if left out, 1 on a label, "
+            "0 on an envelope, web or piece, else 3",
             "x-unit": "mm",
             "x-source": "3 mm, labels 1 mm: common practice, no source",
         },
@@ -185,11 +193,18 @@ class PartSchema(Strict):
         load_default="any",
         metadata={"description": "side of the flat piece that the grain follows"},
     )
-    front = Object(SideSchema, required=True)
+    front = Object(
+        SideSchema,
+        required=True,
+        metadata={"description": "of a section one side of every sheet; of a cover its outside"},
+    )
     back = Object(
         SideSchema,
         load_default=lambda: {"inks": [], "coverage": 0.0},
-        metadata={"description": "blank if left out"},
+        metadata={
+            "description": "blank if left out; of a section the other side of every sheet, which "
+            "a booklet printed throughout needs; of a cover its inside"
+        },
     )
     ruling_lpi = Figure(
         validate=Between(0, 400),
@@ -310,8 +325,19 @@ class JobSchema(Strict):
     rush = Switch(
         load_default=False, metadata={"description": "whether the premium for rush work is asked"}
     )
-    quality = Text(validate=Among(QUALITIES), load_default="commercial")
-    proof = Text(validate=Among(get_args(Proof)), load_default="none")
+    quality = Text(
+        validate=Among(QUALITIES),
+        load_default="commercial",
+        metadata={
+            "description": "how good the print has to be; presses that are for lesser work are "
+            "left out. Plain text for use in house is office"
+        },
+    )
+    proof = Text(
+        validate=Among(get_args(Proof)),
+        load_default="none",
+        metadata={"description": "what is shown for approval, of each printed side or page"},
+    )
     uses = ListOf(
         Text(validate=Among(USES)),
         most=10,
@@ -335,13 +361,13 @@ class RequestSchema(Strict):
         identifier(),
         most=MOST_FILTERS,
         load_default=list,
-        metadata={"description": "only these processes; all if empty"},
+        metadata={"description": "only these processes, for every part; all if empty"},
     )
     presses = ListOf(
         identifier(),
         most=MOST_FILTERS,
         load_default=list,
-        metadata={"description": "only these presses; all if empty"},
+        metadata={"description": "only these presses, for every part; all if empty"},
     )
     detail = Text(
         validate=Among(DETAILS),

@@ -75,7 +75,7 @@ class OperationSchema(Strict):
     count = Whole(
         validate=Between(1, 1000),
         load_default=1,
-        metadata={"description": "how many on each piece: lines, holes, numbers, corners"},
+        metadata={"description": "how many on each piece: lines, holes, numbers, corners, folds"},
     )
     per = Whole(
         validate=Between(1, 1_000_000),
@@ -94,12 +94,22 @@ class OperationSchema(Strict):
 class BindingSchema(Strict):
     """How the parts of a copy are held together."""
 
-    method = Text(required=True, validate=Among(get_args(BindingMethod)))
+    method = Text(
+        required=True,
+        validate=Among(get_args(BindingMethod)),
+        metadata={
+            "description": "saddle_stitch: folded sheets, nested; side_stitch, wire, coil, pad: "
+            "leaves; perfect_bind, thread_sewn, case: sections, case in hard boards"
+        },
+    )
     edge = Text(
         validate=Among(get_args(BindingEdge)),
         load_default="left",
         metadata={"description": "the edge of the page that is bound"},
     )
     machine = identifier(
-        metadata={"description": "the binder that is to do it; the plant's first that can"}
+        metadata={
+            "description": "the binder that is to do it; if left out, the cheapest that can, at "
+            "each quantity"
+        }
     )
