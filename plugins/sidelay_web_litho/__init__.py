@@ -29,6 +29,7 @@ from .running import (
     make_ready_cutoffs,
     make_ready_min,
     net_speed,
+    once_min,
     plates,
     running_waste,
     wash_up_min,
@@ -127,6 +128,7 @@ def speed(press: WebPress, work: Work) -> Run | None:
             "wash_up_min": wash_because,
             "drying_h": _drying_because(press),
         },
+        once_min=once_min(press, work, change),
     )
 
 

@@ -46,6 +46,12 @@ def make_ready_min(press: WebPress, work: Work, change: Changeover) -> tuple[flo
     return minutes, f"{' + '.join(told)} at {press.make_ready_min_per_plate:g} min a plate"
 
 
+def once_min(press: WebPress, work: Work, change: Changeover) -> float:
+    """Minutes of the make-ready that a further section of the same size does not take again."""
+    folder = press.fold_set_up_min if work.layout.delivery == "copy" else 0.0
+    return folder + (0.0 if change.same_stock else press.reel_width_change_min)
+
+
 def make_ready_cutoffs(press: WebPress, work: Work) -> int:
     """Cut-offs spoiled at a start, whatever the run: F of waste = F + r x run."""
     colours, webs = further_colours(work), work.layout.webs - 1

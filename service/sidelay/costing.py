@@ -59,9 +59,9 @@ class Route:
 
     @property
     def fixed_min(self) -> float:
-        """Minutes of make-ready, and what of the one wash-up falls to each of its sections."""
-        wash_up_min = self.run.wash_up_min / self.times if self.leading else 0.0
-        return self.run.make_ready_min + wash_up_min
+        """Minutes of make-ready and of the one wash-up that fall to each of its sections."""
+        wash_up_min = self.run.wash_up_min if self.leading else 0.0
+        return (self.run.make_ready_of(self.times) + wash_up_min) / self.times
 
     @property
     def carriers_id(self) -> str:
@@ -176,7 +176,7 @@ class CostTable:
         own = self.routes[route]
         run, layout = own.run, own.work.layout
         return (
-            (run.passes, run.make_ready_cycles, run.make_ready_min, run.wash_up_min),
+            (run.passes, run.make_ready_cycles, run.make_ready_min, run.wash_up_min, run.once_min),
             (run.running_waste, run.cycles_per_hour, layout.up, layout.out),
             (layout.cycles_per_piece, own.times, own.leading, own.feeds),
             tuple((step.unit, step.set_up_waste, step.running_waste) for step in own.steps),

@@ -168,6 +168,8 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     def timed(stage: str, label: str, meter: str, hours: float, reason: str) -> Line:
         told = run.because.get(reason, "as the press model says")
         because = told if stage == "wash_up" else _each(route, told)  # washed once for them all
+        if stage == "make_ready" and route.times > 1 and run.once_min:
+            because = f"{because}, {run.once_min:g} min of it once for them all"
         return Line(
             number,
             stage,
@@ -182,7 +184,7 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
         )
 
     if run.make_ready_min:
-        hours = run.make_ready_min / MIN_PER_HOUR * route.times
+        hours = run.make_ready_of(route.times) / MIN_PER_HOUR
         yield timed("make_ready", "make-ready", "job", hours, "make_ready_min")
     yield timed("run", "running", "run_hour", float(route.times), "cycles_per_hour")
     if run.wash_up_min and route.leading:

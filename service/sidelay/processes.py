@@ -36,8 +36,10 @@ from .work import Charge, Finding, Layout, Press, Process, Run, Work
 
 PROJECT = "sidelay"
 HOOKS = ("process", "press_schema", "constraints", "layouts", "speed", "cost")
-# Seconds of wall-clock that the hooks of one press may take for one part.
+# Seconds of processor time that the hooks of one press may take for one part.
 HOOK_BUDGET_S = 0.5
+# A hook that waits is stopped after so many times its budget by the clock.
+WAITING_SHARE = 10
 
 log = logging.getLogger(__name__)
 
@@ -243,7 +245,11 @@ def _check_marks(name: str, module: Any) -> None:
 
 @contextlib.contextmanager
 def _budget(seconds: float) -> Iterator[None]:
-    """Raise _OutOfTime in the body after so long; only the main thread can be interrupted."""
+    """Raise _OutOfTime in the body after so much of the processor's time, or many times so long.
+
+    The processor's time does not depend on what else the machine does; the time of day stops what
+    only waits. Only the main thread can be interrupted.
+    """
     if threading.current_thread() is not threading.main_thread():
         yield
         return
@@ -251,13 +257,19 @@ def _budget(seconds: float) -> Iterator[None]:
     def stop(_signal: int, _frame: FrameType | None) -> None:
         raise _OutOfTime
 
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_REAL, seconds)
+    timers = (
+        (signal.SIGVTALRM, signal.ITIMER_VIRTUAL, seconds),
+        (signal.SIGALRM, signal.ITIMER_REAL, seconds * WAITING_SHARE),
+    )
+    before = [signal.signal(number, stop) for number, _, _ in timers]
+    for _, timer, after in timers:
+        signal.setitimer(timer, after)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        for (number, timer, _), handler in zip(timers, before, strict=True):
+            signal.setitimer(timer, 0)
+            signal.signal(number, handler)
 
 
 __all__ = ["BadAnswer", "BadPlugin", "PluginFault", "PressUnavailable", "Processes"]

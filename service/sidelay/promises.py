@@ -144,6 +144,7 @@ def checked_run(run: Any) -> Run:
         raise BadAnswer(f"speed must answer a Run, not {type(run).__name__}")
     for name in ("passes", "make_ready_min", "make_ready_cycles", "wash_up_min", "drying_h"):
         _not_negative(name, getattr(run, name), MOST[name])
+    _not_negative("once_min", run.once_min, run.make_ready_min)
     if run.passes < 1 or run.passes != int(run.passes):
         raise BadAnswer(f"passes must be a whole number of 1 or more, not {run.passes!r}")
     if run.make_ready_cycles != int(run.make_ready_cycles):

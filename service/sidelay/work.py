@@ -196,6 +196,8 @@ class Run:
     wash_up_min: minutes of cleaning after the run
     drying_h: hours before the next operation can touch the sheets
     because: for each figure that is not obvious, its name and its reason in one sentence
+    once_min: of make_ready_min, the minutes that further sections of the same size do not take
+        again: setting the folder, hanging other reels
     """
 
     passes: int
@@ -206,6 +208,11 @@ class Run:
     wash_up_min: float = 0.0
     drying_h: float = 0.0
     because: Mapping[str, str] = field(default_factory=dict)
+    once_min: float = 0.0
+
+    def make_ready_of(self, sections: int) -> float:
+        """Minutes of make-ready for so many sections alike, one after the other."""
+        return self.make_ready_min * sections - self.once_min * (sections - 1)
 
 
 @dataclass(frozen=True, slots=True)

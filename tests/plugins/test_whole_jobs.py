@@ -219,7 +219,8 @@ def test_a_paperback_goes_from_inkjet_over_litho_to_the_heatset_web() -> None:
     (first_web, *_) = [
         band["from"] for band in comparison("paperback")["bands"] if band["process"] == "web_litho"
     ]
-    assert 5_000 <= first_web <= 20_000
+    # Ten sections follow each other: the folder is set and the reels are hung but once for them.
+    assert 2_500 <= first_web <= 20_000  # common practice, no source
     choices = {
         choice["press"]: choice
         for choice in compared(demo(), quantities=[20_000], up_to=20_000, **JOBS["paperback"])[

@@ -94,7 +94,7 @@ def needs(route: Route, quantity: int) -> dict[str, object]:
         "sheets": sheets,
         "parents": parents,
         "run_h": run_h,
-        "press_h": route.times * (run_h + exact(route.run.make_ready_min) / 60) + wash_h,
+        "press_h": route.times * run_h + made_ready_min(route) / 60 + wash_h,
     }
 
 
@@ -102,6 +102,13 @@ def pieces_from(routes: Sequence[Route], number: int, quantity: int) -> int:
     """Pieces that a route has to deliver: shells are as many as the overprint takes in."""
     fed = routes[number].feeds
     return quantity if fed is None else needs(routes[fed], quantity)["parents"]
+
+
+def made_ready_min(route: Route) -> Fraction:
+    """Minutes before the first good cycle of each section alike; some of them only once."""
+    run, further = route.run, route.times - 1
+    again = exact(run.make_ready_min) - exact(run.once_min)
+    return exact(run.make_ready_min) + further * again
 
 
 def total(route: Route, job: Job, plant: Plant, quantity: int) -> int:
@@ -131,7 +138,7 @@ def amounts(route: Route, job: Job, plant: Plant, quantity: int) -> list[Amount]
     rate = exact(plant.rate(route.press.cost_centre))
     found = [
         ("material", Fraction(0) if route.on_shells else stock(route, need)),
-        ("time", rate * exact(run.make_ready_min) / 60 * times),
+        ("time", rate * made_ready_min(route) / 60),
         ("time", rate * need["run_h"] * times),
     ]
     if route.leading:

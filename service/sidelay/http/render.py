@@ -307,7 +307,7 @@ def _for_this_job(offer: Offer, writer: OfferWriter) -> dict[str, Any]:
         "press": route.press.id,
         "carriers": sum(each.carriers for each in routes),
         "make_ready_min": round(
-            float(sum(each.run.make_ready_min * each.times for each in routes)), 3
+            float(sum(each.run.make_ready_of(each.times) for each in routes)), 3
         ),
         "passes": int(route.run.passes),
         "work_style": route.work.layout.style,
