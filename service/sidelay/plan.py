@@ -155,20 +155,22 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
     bound = bound_of(job, plant)
     steps, found = copy_steps(job, plant)
     found = [*(each for one in bound[:1] for each in one.findings), *found]
-    by_binder = [
+    planned = [
         [_plan_part(part, job, plant, processes, chosen, one) for part in job.parts]
         for one in bound or (None,)
     ]
-    by_binder = _without_barred(by_binder, bound)
-    # Who can make a part, and what stands against it, is the same whoever binds it.
+    # Who can make a part is the same whoever binds it, unless a plug-in failed in between: then
+    # only binders with the ways of the first compete.
+    alike = [n for n, parts in enumerate(planned) if _names(parts) == _names(planned[0])]
+    binders = [bound[n] for n in alike] if bound else [None]
+    by_binder = _without_barred([planned[n] for n in alike], binders)
     parts = by_binder[0]
     able = sorted({installed.process for each in parts for installed, _ in each.ways})
     table = None
     if not any(finding.severity == "limit" for finding in found) and all(e.ways for e in parts):
         makeups = [
-            _makeup(planned, one, steps, job, plant)
-            for planned, one in zip(by_binder, bound or (None,), strict=True)
-            if _names(planned) == _names(parts)  # not where a plug-in failed in between
+            _makeup(parts_of_binder, one, steps, job, plant)
+            for parts_of_binder, one in zip(by_binder, binders, strict=True)
         ]
         per_copy = tuple(part.per_copy for part in job.parts)
         table = JobTable(tuple(makeups), per_copy, plant.price_policy, job.rush)
@@ -190,7 +192,7 @@ def _lean(table: JobTable) -> JobTable:
 
 
 def _without_barred(
-    by_binder: list[list[_PartPlan]], bound: Sequence[Bound]
+    by_binder: list[list[_PartPlan]], bound: Sequence[Bound | None]
 ) -> list[list[_PartPlan]]:
     """Leave out the ways that no binder takes what they deliver of, and say so."""
     columns = [
@@ -200,17 +202,19 @@ def _without_barred(
     return [list(parts) for parts in zip(*columns, strict=True)]
 
 
-def _part_without_barred(plans: list[_PartPlan], bound: Sequence[Bound]) -> list[_PartPlan]:
+def _part_without_barred(
+    plans: list[_PartPlan], bound: Sequence[Bound | None]
+) -> list[_PartPlan]:
     """The same for one part, as each binder has it."""
-    names = [_names([plan]) for plan in plans]
-    if not bound or any(each != names[0] for each in names):
+    first = bound[0]
+    if first is None:
         return plans
     ways = list(zip(*(plan.ways for plan in plans), strict=True))
     kept = [way for way in ways if not all(draft.barred for _, draft in way)]
     lost = {way[0][0].press.id: way[0][0] for way in ways if way not in kept}
     for installed in lost.values():
         if not any(way[0][0].press.id == installed.press.id for way in kept):
-            finding = folded_in_line(plans[0].part, bound[0].binder.name)
+            finding = folded_in_line(plans[0].part, first.binder.name)
             out = Excluded(installed.process, installed.press.id, plans[0].part.name, (finding,))
             plans = [replace(plan, excluded=(*plan.excluded, out)) for plan in plans]
     return [
