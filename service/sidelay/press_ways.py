@@ -17,6 +17,7 @@ from .costing import Route
 from .feeds import SheetFeed, WebFeed
 from .imposition.refusals import (
     NO_WAY_TO_RUN,
+    folded_in_line,
     no_layout,
     pages_left,
     unfit_carriers,
@@ -283,9 +284,12 @@ def _in_leaves(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
         return found, []
     leaves = asked.part.pages // PAGES_PER_LEAF
     able, against = one.works()
+    flat = [work for work in able if work.layout.delivery == "sheet"]
+    if able and not flat and asked.bound is not None:
+        against = [folded_in_line(asked.part, asked.bound.binder.name)]
     drafts = [
         draft
-        for work in able
+        for work in flat
         if work.layout.style in _STYLES_OF_LEAVES and (draft := _leaves(asked, one, work, leaves))
     ]
     return [*found, *against], drafts
