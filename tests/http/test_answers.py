@@ -150,7 +150,8 @@ def press_hours(section: dict[str, Any], *, washed: bool) -> float:
     """Hours of sections alike, from what their run shows; washed up but once, after the first."""
     run, sheets = section["run"], section["sheets"]
     cycles = (sheets["good"] + sheets["running_waste"]) * run["passes"]
-    make_ready_h = section["times"] * run["make_ready_min"] / 60
+    once_min = run["once_min"] * (section["times"] - 1)
+    make_ready_h = (section["times"] * run["make_ready_min"] - once_min) / 60
     wash_up_h = run["wash_up_min"] / 60 if washed else 0.0
     return float(make_ready_h + wash_up_h + cycles / run["cycles_per_hour"])
 

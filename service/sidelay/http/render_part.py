@@ -155,6 +155,7 @@ class PartWriter:
         return {
             "passes": int(run.passes),
             "make_ready_min": round(float(run.make_ready_min), 3),
+            "once_min": round(float(run.once_min), 3),
             "cycles_per_hour": round(float(cycles) * run.passes / hours, 1) if hours else 0.0,
             "wash_up_min": round(float(run.wash_up_min), 3),
             "drying_h": round(float(run.drying_h), 3),

@@ -94,6 +94,7 @@ class RunSchema(Answer):
 
     passes = whole("how often each sheet goes through")
     make_ready_min = number("before the first good sheet, all forms together", "min")
+    once_min = number("of that, what further sections of the same size do not take again", "min")
     cycles_per_hour = number("net speed at this quantity", "/h")
     wash_up_min = number("cleaning after the run", "min")
     drying_h = number("before the next operation can touch the sheets", "h")
