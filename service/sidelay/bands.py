@@ -129,9 +129,13 @@ def cheapest_stretches(contest: Contest, most: int) -> list[Stretch]:
     first = first_quantities(most)
     price, value = contest.look(first)
     hopeful = _hopeful(price, value)
-    hopeful = hopeful[~np.isin(numbers[hopeful], _twins(contest, numbers, hopeful))]
+    narrow = contest.subset(hopeful.tolist())
+    single = ~np.isin(numbers[hopeful], _twins(narrow, numbers[hopeful]))
+    if not single.all():
+        hopeful = hopeful[single]
+        narrow = contest.subset(hopeful.tolist())
     alive, starts = np.unique(numbers[hopeful], return_index=True)
-    presses = _Presses(contest.subset(hopeful.tolist()), starts)
+    presses = _Presses(narrow, starts)
     points = presses.best(first, price[hopeful], value[hopeful])
     found = [(points.quantities, points.winners)]
     found += [(split.quantities, split.winners) for split in _splits(presses, points)]
@@ -173,15 +177,16 @@ def _hopeful(price: Cents, value: Array) -> Index:
     return np.flatnonzero(can_win)
 
 
-def _twins(contest: Contest, numbers: Index, ways: Index) -> list[int]:
+def _twins(contest: Contest, numbers: Index) -> list[int]:
     """Numbers of presses that cost the same as an earlier one in every way: they never win.
 
-    Left in, they would be level at every quantity and nothing could be decided from afar.
+    numbers: of the press of each way. Left in, twins would be level at every quantity and nothing
+    could be decided from afar.
     """
     seen: set[tuple[Hashable, ...]] = set()
     twins = []
-    for press in np.unique(numbers[ways]).tolist():
-        own = tuple(contest.arithmetic(int(way)) for way in ways[numbers[ways] == press])
+    for press in np.unique(numbers).tolist():
+        own = tuple(contest.arithmetic(int(way)) for way in np.flatnonzero(numbers == press))
         if own in seen:
             twins.append(press)
         seen.add(own)

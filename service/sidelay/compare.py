@@ -22,7 +22,7 @@ from .estimate import Offer, PricedJob
 from .job import Job
 from .job_table import JobCosts, JobTable, columns
 from .money import Cents
-from .plan import Plan, Planner
+from .plan import Plan, Planner, lean_table
 from .plant import Plant
 from .pricing import prices
 from .ways import PartTable
@@ -124,9 +124,10 @@ def compare(
     if plan.job_table is None:
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
         return Comparison(job, plant, plan, None, (), (), (), nothing, ())
-    priced = PricedJob(plan.job_table, job.quantities, plan.lean)
+    lean = plan.lean or lean_table(plan.job_table)
+    priced = PricedJob(plan.job_table, job.quantities, lean)
     choices = priced.ranked_offers()
-    bands = find_bands(plan.job_table, up_to)
+    bands = find_bands(lean, up_to)
     return Comparison(
         job=job,
         plant=plant,

@@ -94,6 +94,8 @@ class LineTable:
 
     def at(self, meters: Array) -> Bill:
         """Return the lines at the quantities of the meters [meter, route, quantity]."""
+        if not len(self._route):
+            return self._nothing(meters.shape[2])
         counts = meters[self._meter, self._route] * self._scale
         if self._lots.size:
             lots = begun(counts[self._lots] / self._lot_size)
@@ -105,10 +107,14 @@ class LineTable:
             paid = dict(zip(self._bought.tolist(), price, strict=True))
         lines = to_minor(amounts, self._digits)
         groups = np.zeros((self._routes * len(KINDS), meters.shape[2]), dtype=np.int64)
-        if len(lines):
-            groups[self._group] = np.add.reduceat(lines[self._by_group], self._group_start, axis=0)
+        groups[self._group] = np.add.reduceat(lines[self._by_group], self._group_start, axis=0)
         by_kind = groups.reshape(self._routes, len(KINDS), meters.shape[2])
         return Bill(lines, counts, paid, by_kind)
+
+
+    def _nothing(self, quantities: int) -> Bill:
+        by_kind = np.zeros((self._routes, len(KINDS), quantities), dtype=np.int64)
+        return Bill(by_kind[:0, 0], np.zeros((0, quantities)), {}, by_kind)
 
 
 def _column(values: Sequence[float]) -> Array:

@@ -127,7 +127,7 @@ class Planner:
             self._keep(key, plan)
         elif plan.job_table and plan.lean is None:
             # Asked again, it will be asked again: what it takes to narrow it pays from now on.
-            plan = self._kept[key] = replace(plan, lean=_lean(plan.job_table))
+            plan = self._kept[key] = replace(plan, lean=lean_table(plan.job_table))
         return plan
 
     def _keep(self, key: tuple[object, ...], plan: Plan) -> None:
@@ -185,8 +185,8 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
     )
 
 
-def _lean(table: JobTable) -> JobTable:
-    """Leave out of a job what never has the least value of its part, at any quantity."""
+def lean_table(table: JobTable) -> JobTable:
+    """Return a job without what never has the least value of its part, at any quantity."""
     looked_at = np.concatenate([first_quantities(MOST_SOUGHT), table.policy.thresholds])
     return table.narrowed(table.at(np.unique(looked_at.astype(np.int64))))
 
