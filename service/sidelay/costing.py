@@ -154,7 +154,7 @@ class CostTable:
         """
         number = {route: i for i, route in enumerate(keep)}
         lines = [
-            line._replace(route=i) for i, route in enumerate(keep) for line in self.lines_of(route)
+            Line(i, *line[1:]) for i, route in enumerate(keep) for line in self.lines_of(route)
         ]
         routes = [self.routes[route] for route in keep]
         renumbered = [

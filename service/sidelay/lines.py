@@ -228,7 +228,11 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
         place = places.setdefault(step.unit, 0)
         places[step.unit] += 1
         meter = "parent" if step.unit == "parent" else step_meter(step.unit, place)
-        for line in step_lines(number, step, meter, plant, tool_kept=route.keeps_carriers):
+        lines = step_lines(number, step, meter, plant, tool_kept=route.keeps_carriers)
+        if route.times == 1:
+            yield from lines
+            continue
+        for line in lines:
             # A machine is set once for sections alike; each of them runs through it.
             once = line.meter == "job" and line.stage != "die"
             times = 1 if once else route.times
@@ -259,23 +263,49 @@ def step_lines(
     name, because, source = step.name.replace("_", " "), step.because, step.source
     where, lots = (number, stage), float(step.per)
     if step.tool_price and not tool_kept:
-        tool = Line(number, "die", f"{name}, die", step.kind, step.tool_price, 1.0, "job", "job",
-                    because, source)
-        yield tool._replace(lead_days=step.lead_days)
+        of_die = number, "die", f"{name}, die"
+        price, days = step.tool_price, step.lead_days
+        yield Line(
+            *of_die, step.kind, price, 1.0, "job", "job", because, source, lead_days=days
+        )
     if step.set_up_min:
         rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
         told = f"{step.set_up_min:g} min"
         yield Line(*where, f"{name}, set-up", "time", rate, hours, "hour", "job", told, source)
     if step.minutes:
         rate, hours = plant.rate(step.cost_centre), step.minutes / MIN_PER_HOUR
-        running = Line(*where, name, "time", rate, hours, "hour", meter, because, source)
-        yield running._replace(divisor=lots, least=step.least_min / step.minutes)
+        least = step.least_min / step.minutes
+        yield Line(
+            *where,
+            name,
+            "time",
+            rate,
+            hours,
+            "hour",
+            meter,
+            because,
+            source,
+            divisor=lots,
+            least=least,
+        )
     if step.set_up_price:
         label, price = f"{name}, set-up bought out", step.set_up_price
         yield Line(*where, label, step.kind, price, 1.0, "job", "job", because, source)
     if step.price:
         label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, {step.material}"
-        bought = Line(*where, label, step.kind, step.price, 1.0, step.unit, meter, because, source)
         # The least price of a job has its set-up in it.
-        least = max(0.0, step.least_price - step.set_up_price)
-        yield bought._replace(divisor=lots, least=least / step.price, lead_days=step.lead_days)
+        least = max(0.0, step.least_price - step.set_up_price) / step.price
+        yield Line(
+            *where,
+            label,
+            step.kind,
+            step.price,
+            1.0,
+            step.unit,
+            meter,
+            because,
+            source,
+            divisor=lots,
+            least=least,
+            lead_days=step.lead_days,
+        )

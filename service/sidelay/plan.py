@@ -22,7 +22,7 @@ from .job_table import JobTable, Makeup
 from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .press_ways import Draft, ways_on
-from .processes import PressUnavailable, Processes
+from .processes import PressUnavailable, Processes, watching
 from .same_price import MOST_SOUGHT
 from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
@@ -123,7 +123,8 @@ class Planner:
         key = (plant, names, replace(job, quantities=(), title=""))
         plan = self._kept.get(key)
         if plan is None:
-            plan = _plan(job, plant, self.processes, chosen)
+            with watching():
+                plan = _plan(job, plant, self.processes, chosen)
             self._keep(key, plan)
         elif plan.job_table and plan.lean is None:
             # Asked again, it will be asked again: what it takes to narrow it pays from now on.

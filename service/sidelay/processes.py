@@ -243,33 +243,50 @@ def _check_marks(name: str, module: Any) -> None:
             raise BadPlugin(f"{name}: {hook} lacks its @hookimpl")
 
 
+def _stop(_signal: int, _frame: FrameType | None) -> None:
+    raise _OutOfTime
+
+
+@contextlib.contextmanager
+def watching() -> Iterator[None]:
+    """Have the hooks called in the body stopped in time: only the main thread can be interrupted.
+
+    For many calls in a row; each sees to it by itself where nobody has.
+    """
+    if threading.current_thread() is not threading.main_thread() or _is_watched():
+        yield
+        return
+    numbers = signal.SIGVTALRM, signal.SIGALRM
+    before = [signal.signal(number, _stop) for number in numbers]
+    try:
+        yield
+    finally:
+        for number, handler in zip(numbers, before, strict=True):
+            signal.signal(number, handler)
+
+
+def _is_watched() -> bool:
+    return signal.getsignal(signal.SIGVTALRM) is _stop
+
+
 @contextlib.contextmanager
 def _budget(seconds: float) -> Iterator[None]:
     """Raise _OutOfTime in the body after so much of the processor's time, or many times so long.
 
     The processor's time does not depend on what else the machine does; the time of day stops what
-    only waits. Only the main thread can be interrupted.
+    only waits.
     """
     if threading.current_thread() is not threading.main_thread():
         yield
         return
-
-    def stop(_signal: int, _frame: FrameType | None) -> None:
-        raise _OutOfTime
-
-    timers = (
-        (signal.SIGVTALRM, signal.ITIMER_VIRTUAL, seconds),
-        (signal.SIGALRM, signal.ITIMER_REAL, seconds * WAITING_SHARE),
-    )
-    before = [signal.signal(number, stop) for number, _, _ in timers]
-    for _, timer, after in timers:
-        signal.setitimer(timer, after)
-    try:
-        yield
-    finally:
-        for (number, timer, _), handler in zip(timers, before, strict=True):
-            signal.setitimer(timer, 0)
-            signal.signal(number, handler)
+    with contextlib.nullcontext() if _is_watched() else watching():
+        signal.setitimer(signal.ITIMER_VIRTUAL, seconds)
+        signal.setitimer(signal.ITIMER_REAL, seconds * WAITING_SHARE)
+        try:
+            yield
+        finally:
+            signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+            signal.setitimer(signal.ITIMER_REAL, 0)
 
 
-__all__ = ["BadAnswer", "BadPlugin", "PluginFault", "PressUnavailable", "Processes"]
+__all__ = ["BadAnswer", "BadPlugin", "PluginFault", "PressUnavailable", "Processes", "watching"]

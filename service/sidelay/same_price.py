@@ -12,8 +12,10 @@ from .money import Cents
 Whole = NDArray[np.int64]
 # No larger quantity than this is looked for.
 MOST_SOUGHT = 200_000_000
-# Quantities tried between two bounds at one look.
+# Quantities tried between two bounds at one look, and how far away they are tried first: most
+# prices rise with the next sheet, a few pieces on.
 TRIED = 8
+FIRST_TRIED = np.array([1, 2, 4, 8, 16, 64], dtype=np.int64)
 
 
 def largest_at_no_more(
@@ -41,8 +43,8 @@ def largest_at_no_more(
 def _between(first: int, low: int, high: int) -> Whole:
     """Quantities between two bounds: ever further away until a bound is found, then evenly."""
     if high == MOST_SOUGHT:
-        reach = max(1, low - first)
-        further = low + reach * 2 ** np.arange(TRIED, dtype=np.int64)
+        reach = low - first
+        further = low + (reach * 2 ** np.arange(TRIED, dtype=np.int64) if reach else FIRST_TRIED)
         return np.unique(np.minimum(further, high - 1))
     inside = np.linspace(low, high, TRIED + 2).astype(np.int64)[1:-1]
     return np.unique(inside.clip(low + 1, high - 1))
