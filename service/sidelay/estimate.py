@@ -88,7 +88,7 @@ def estimate(
 
 
 class PricedJob:
-    """A job costed and priced at the quantities asked, at a further 1,000 of each, and at nought.
+    """A job costed and priced at the quantities asked, a further 1,000 and one more, and nought.
 
     costs: at all of them; price, price_further: for each way of the first part [way, quantity]
     decides, decides_further: the same where those are level (JobCosts.deciding)
@@ -101,14 +101,15 @@ class PricedJob:
         self.table, self.quantities, self._lean = table, tuple(quantities), lean or table
         asked, policy = columns(quantities), table.policy
         steps = columns(policy.thresholds)
-        self.costs = table.at(np.concatenate([asked, asked + RUN_ON, [0], steps]))
+        self.costs = table.at(np.concatenate([asked, asked + RUN_ON, asked + 1, [0], steps]))
         self._n = n = len(asked)
-        value, self._nought = self.costs.value, 2 * n
+        value, self._nought = self.costs.value, 3 * n
         self._at_steps = value[:, self._nought + 1 :]
         self.price = self._prices(value[:, :n], asked)
         self.price_further = self._prices(value[:, n : 2 * n], asked + RUN_ON)
         deciding = self.costs.deciding
         self.decides, self.decides_further = deciding[:, :n], deciding[:, n : 2 * n]
+        self._price_of_one_more = self._prices(value[:, 2 * n : 3 * n], asked + 1).min(axis=0)
 
     def _prices(self, value: Array, quantities: NDArray[np.int64]) -> Cents:
         return prices(value, quantities, self.table.policy, self._at_steps)
@@ -134,13 +135,14 @@ class PricedJob:
 
     def _told(self, best: Sequence[Offer]) -> tuple[Offer, ...]:
         """Tell of the best offers how many more cost no more."""
+        level = [o for o in best if self._price_of_one_more[o.column] <= o.price]
+        if not level:
+            return tuple(best)
         largest = largest_at_no_more(
-            self._least_price_at, [o.quantity for o in best], [o.price for o in best]
+            self._least_price_at, [o.quantity for o in level], [o.price for o in level]
         )
-        return tuple(
-            o._replace(same_price_to=most if most > o.quantity else None)
-            for o, most in zip(best, largest, strict=True)
-        )
+        told = dict(zip((o.column for o in level), largest, strict=True))
+        return tuple(o._replace(same_price_to=told.get(o.column)) for o in best)
 
     def _decides(self, offer: Offer) -> float:
         return float(self.decides[offer.parts[0].way, offer.column])
