@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from .asking import Draft
 from .assembly import BINDING, Assembly
 from .bands import first_quantities
 from .binders import Bound
@@ -21,7 +22,7 @@ from .job import Job, Part
 from .job_table import JobTable, Makeup
 from .lines import route_lines
 from .plant import InstalledPress, Plant
-from .press_ways import Draft, ways_on
+from .press_ways import ways_on
 from .processes import PressUnavailable, Processes, watching
 from .same_price import MOST_SOUGHT
 from .shells import in_one_go, shell_ways

@@ -7,10 +7,10 @@ carriers of its own; a plateless press prints the sheets of a copy one after the
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
-from . import finishing
+from .asking import Asked, Draft
 from .binders import Bound
 from .bookwork import PAGES_PER_FOLDED_SHEET
 from .costing import Route
@@ -18,7 +18,6 @@ from .feeds import SheetFeed, WebFeed
 from .imposition.refusals import (
     NO_WAY_TO_RUN,
     folded_in_line,
-    no_layout,
     pages_left,
     unfit_carriers,
     unfit_findings,
@@ -33,7 +32,6 @@ from .imposition.sections import (
     side_by_side,
     splits,
 )
-from .imposition.works import lies_on, works
 from .job import LEAF_METHODS, Job, Part
 from .machines import Step
 from .plant import InstalledPress, Plant
@@ -45,124 +43,6 @@ from .work import Finding, Layout, Work
 PAGES_NESTED = 16
 # A sheet whose leaves differ is turned over whole.
 _STYLES_OF_LEAVES = ("one_side", "sheetwise", "perfecting")
-
-
-@dataclass(frozen=True)
-class Draft:
-    """One way to make a part on a press: for each stretch of it every route that could be taken.
-
-    shell: process and press that print shells before, None where there are none
-    barred: whether the binder does not take what comes off the press so
-    """
-
-    stretches: tuple[tuple[Route, ...], ...]
-    because: str = ""
-    shell: tuple[str, str] | None = None
-    barred: bool = False
-
-
-@dataclass(frozen=True)
-class _Asked:
-    """A press, the part wanted of it, and all that it is asked with."""
-
-    installed: InstalledPress
-    part: Part
-    job: Job
-    plant: Plant
-    processes: Processes
-    bound: Bound | None
-
-    @property
-    def plateless(self) -> bool:
-        """Whether every sheet can differ, so that a copy is printed sheet after sheet."""
-        return self.processes.about[self.installed.process].variable_data
-
-    @property
-    def impresses(self) -> bool:
-        """Whether the process presses the image into the stock."""
-        return self.processes.about[self.installed.process].impresses
-
-    def gathering(self, sections: int, before: int = 0) -> tuple[Step, ...]:
-        """Return the step that gathers sections of the part, where it costs anything.
-
-        before: sections of the same part, of another size, that are on the stations already
-        """
-        if self.bound is None:
-            return ()
-        each = self.part.per_copy
-        step = self.bound.binder.gather_step(
-            sections, self.bound.book, per_copy=each, before=before * each
-        )
-        return (step,) if step else ()
-
-    def collating(self, leaves: int) -> tuple[Step, ...]:
-        """Return the step that puts loose leaves of the part in order, where there is any."""
-        if self.bound is None or not self.bound.collates(self.part):
-            return ()
-        each = self.part.per_copy
-        step = self.bound.binder.collate_step(leaves, self.bound.book, per_copy=each)
-        return (step,) if step else ()
-
-    def of(self, part: Part) -> _Asked:
-        """Return the same asked for another part."""
-        return replace(self, part=part)
-
-    def findings(self) -> list[Finding]:
-        """Return what stands against the part: finishing, the press model, the layout."""
-        press = self.installed.press
-        found = finishing.findings(self.part, press.feed, self.impresses, self.plant)
-        found += self.processes.constraints(self.installed.process, press, self.part, self.job)
-        if self.own_layouts() is None and not lies_on(self.part, press.feed):
-            found.append(no_layout(self.part, press.feed))
-        return found
-
-    def own_layouts(self) -> tuple[Layout, ...] | None:
-        """Return the layouts of the press model, None where it leaves them to the core."""
-        return self.processes.layouts(self.installed.process, self.installed.press, self.part)
-
-    def works(self) -> tuple[list[Work], list[Finding]]:
-        """Return the works whose sheets the plant can finish; if none, what stands against them."""
-        press = self.installed.press
-        able: list[Work] = []
-        against: list[Finding] = []
-        for work in works(
-            self.part, press.feed, self.own_layouts(), self.job.previous_on(press.id)
-        ):
-            found = finishing.unfinishable(self.part, work.layout, press.feed, self.plant)
-            if found:
-                against = against or found
-            else:
-                able.append(work)
-        return able, [] if able else against
-
-    @property
-    def in_flat_sheets(self) -> bool:
-        """Whether the binder takes flat sheets of four pages and folds them itself."""
-        return self.bound is not None and self.bound.binder.folds_sheets
-
-    def routes(
-        self, found: Sequence[Work], cut_as: Part, inner_cuts: int = 0, **members: object
-    ) -> list[Route]:
-        """Return the routes of some works.
-
-        cut_as: the piece that is cut and folded; inner_cuts: further cuts that part it
-        members: further ones of the routes
-        """
-        process, press = self.installed.process, self.installed.press
-        return [
-            Route(
-                process,
-                press,
-                work,
-                run,
-                charges,
-                finishing.steps(
-                    cut_as, work.layout, press.feed, self.impresses, self.plant, inner_cuts
-                ),
-                **members,  # type: ignore[arg-type]
-            )
-            for work, run, charges in self.processes.runs(process, press, tuple(found))
-        ]
 
 
 def ways_on(
@@ -181,7 +61,7 @@ def ways_on(
     unfit = unfit_findings(part, installed.press.feed)
     if unfit:
         return unfit, []  # another kind of press: what else stands against it is of no use
-    asked = _Asked(installed, part, job, plant, processes, bound)
+    asked = Asked(installed, part, job, plant, processes, bound)
     if part.bound_in is None:
         found, drafts = _whole(asked)
     elif asked.plateless:
@@ -201,7 +81,7 @@ def _limits(found: Sequence[Finding]) -> bool:
     return any(finding.severity == "limit" for finding in found)
 
 
-def _whole(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+def _whole(asked: Asked) -> tuple[list[Finding], list[Draft]]:
     """The part as it is, one piece after the other."""
     found = asked.findings()
     if _limits(found):
@@ -211,43 +91,45 @@ def _whole(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
     return [*found, *against], _draft(routes, "")
 
 
-def _in_sections(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+def _in_sections(asked: Asked) -> tuple[list[Finding], list[Draft]]:
     """Folded sections, each size of them printed from forms of its own."""
     sizes = WEB_SECTIONS if isinstance(asked.installed.press.feed, WebFeed) else SHEET_SECTIONS
-    by_size = {}
+    by_size: dict[int, tuple[Asked, list[Work]]] = {}
+    first: list[Finding] | None = None
     refused: list[Finding] = []
     for pages in sizes:
         if pages > asked.part.pages:
             continue
         of_size = asked.of(section(asked.part, pages))
         found = of_size.findings()
-        if _limits(found):
-            refused = found  # of the smallest in the end: what a section could be at best
+        able, against = of_size.works() if not _limits(found) else ([], [])
+        if able:
+            by_size[pages] = of_size, able
+            first = found if first is None else first
         else:
-            by_size[pages] = (of_size, found)
-    drafts = [
-        draft
-        for split in splits(asked.part.pages, list(by_size))
-        if (draft := _split(asked, split, {pages: by_size[pages][0] for pages in split}))
-    ]
-    if by_size and not drafts and not splits(asked.part.pages, list(by_size)):
+            refused = [*found, *against]  # of the smallest in the end: at best it could be that
+    ways = splits(asked.part.pages, list(by_size))
+    drafts = [draft for split in ways if (draft := _split(asked, split, by_size))]
+    if by_size and not ways:
         return [pages_left(asked.part, list(by_size))], []
-    return (next(iter(by_size.values()))[1] if by_size else refused), drafts
+    return (refused if first is None else first), drafts
 
 
-def _split(asked: _Asked, split: dict[int, int], by_size: dict[int, _Asked]) -> Draft | None:
+def _split(
+    asked: Asked, split: dict[int, int], by_size: dict[int, tuple[Asked, list[Work]]]
+) -> Draft | None:
     """One split of the pages: so many sections of each size, the largest first."""
     stretches: list[tuple[Route, ...]] = []
     before = 0
     for pages, times in split.items():
-        of_size = by_size[pages]
+        of_size, able = by_size[pages]
         cut_as, inner_cuts, gathered = of_size.part, 0, times
         if asked.in_flat_sheets:
             # Cut to sheets of four pages instead of folded; each is gathered on its own.
             cut_as, inner_cuts = replace(cut_as, folds=0), cuts_to_sheets(cut_as)
             gathered = times * pages // PAGES_PER_FOLDED_SHEET
         routes = of_size.routes(
-            of_size.works()[0],
+            able,
             cut_as,
             inner_cuts,
             of=asked.part,
@@ -276,7 +158,7 @@ def _set_once(route: Route) -> Route:
     return replace(route, steps=steps)
 
 
-def _in_leaves(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+def _in_leaves(asked: Asked) -> tuple[list[Finding], list[Draft]]:
     """Single leaves, different ones beside each other on a sheet, which is cut apart."""
     one = asked.of(leaf(asked.part))
     found = one.findings()
@@ -295,7 +177,7 @@ def _in_leaves(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
     return [*found, *against], drafts
 
 
-def _leaves(asked: _Asked, one: _Asked, work: Work, leaves: int) -> Draft | None:
+def _leaves(asked: Asked, one: Asked, work: Work, leaves: int) -> Draft | None:
     """One layout of leaves: full sheets, and one with the leaves that are left."""
     full, left = divmod(leaves, work.layout.up)
     stretches: list[tuple[Route, ...]] = []
@@ -319,7 +201,7 @@ def _leaves(asked: _Asked, one: _Asked, work: Work, leaves: int) -> Draft | None
     return Draft(tuple(stretches), told)
 
 
-def _collated(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+def _collated(asked: Asked) -> tuple[list[Finding], list[Draft]]:
     """A copy printed sheet after sheet: nothing to gather, but sections to sew where it is sewn."""
     if not isinstance(asked.installed.press.feed, SheetFeed):
         return _collated_on_web(asked)
@@ -343,7 +225,7 @@ def _collated(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
     return [*found, *against], _draft(routes, told)
 
 
-def _collated_on_web(asked: _Asked) -> tuple[list[Finding], list[Draft]]:
+def _collated_on_web(asked: Asked) -> tuple[list[Finding], list[Draft]]:
     """All pages of a copy one after the other on a web; in pairs, where sheets are to be folded."""
     pages = asked.part.pages
     whole = asked.of(side_by_side(leaf(asked.part), pages // PAGES_PER_LEAF, pages))
@@ -362,7 +244,7 @@ def _in_single_leaves(part: Part) -> bool:
     return part.bound_in in LEAF_METHODS or part.bound_in == "perfect_bind"
 
 
-def _sewn(asked: _Asked) -> tuple[Step, ...]:
+def _sewn(asked: Asked) -> tuple[Step, ...]:
     """The sewing of a collated copy, its sheets nested to sections; nothing where none is sewn."""
     if asked.bound is None or not asked.bound.binder.sews:
         return ()
@@ -378,7 +260,7 @@ def _turned_to_copies(layout: Layout, sheets: int) -> Layout:
     return replace(layout, cycles_per_piece=sheets, because=because)
 
 
-def _of_copies(asked: _Asked, steps: Sequence[Step], sheets: int) -> tuple[Step, ...]:
+def _of_copies(asked: Asked, steps: Sequence[Step], sheets: int) -> tuple[Step, ...]:
     """Steps on single sheets of a copy, counted in copies; a binder may fold them itself.
 
     What is spoiled in setting is single sheets, of which a copy has many.

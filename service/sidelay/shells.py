@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from .asking import Draft
 from .binders import Bound
 from .costing import Route
 from .job import Job, Part, Side
 from .part_operations import stage_of
 from .plant import InstalledPress, Plant
-from .press_ways import Draft, ways_on
+from .press_ways import ways_on
 from .processes import PressUnavailable, Processes
 from .stock import ParentSheet, Stock
 from .work import Layout
