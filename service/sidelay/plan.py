@@ -17,7 +17,7 @@ from .bands import first_quantities
 from .binders import Bound
 from .copy_steps import StagedStep, bound_of, copy_steps
 from .costing import CostTable, Route
-from .imposition.refusals import folded_in_line
+from .imposition.refusals import sections_folded
 from .job import Job, Part
 from .job_table import JobTable, Makeup
 from .lines import route_lines
@@ -216,7 +216,7 @@ def _part_without_barred(
     lost = {way[0][0].press.id: way[0][0] for way in ways if way not in kept}
     for installed in lost.values():
         if not any(way[0][0].press.id == installed.press.id for way in kept):
-            finding = folded_in_line(plans[0].part, first.binder.name)
+            finding = sections_folded(plans[0].part, first.binder.name)
             out = Excluded(installed.process, installed.press.id, plans[0].part.name, (finding,))
             plans = [replace(plan, excluded=(*plan.excluded, out)) for plan in plans]
     return [

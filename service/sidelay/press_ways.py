@@ -17,8 +17,8 @@ from .costing import Route
 from .feeds import SheetFeed, WebFeed
 from .imposition.refusals import (
     NO_WAY_TO_RUN,
-    folded_in_line,
     pages_left,
+    sections_folded,
     unfit_carriers,
     unfit_findings,
 )
@@ -168,7 +168,7 @@ def _in_leaves(asked: Asked) -> tuple[list[Finding], list[Draft]]:
     able, against = one.works()
     flat = [work for work in able if work.layout.delivery == "sheet"]
     if able and not flat and asked.bound is not None:
-        against = [folded_in_line(asked.part, asked.bound.binder.name)]
+        against = [sections_folded(asked.part, asked.bound.binder.name)]
     drafts = [
         draft
         for work in flat

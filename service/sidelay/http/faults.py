@@ -72,6 +72,11 @@ class Fault:
         return "#" + "".join("/" + quote(step, safe="~!$&'()*+,;=:@") for step in steps)
 
 
+def sentence(text: str) -> str:
+    """Return words as a sentence: a capital first, a full stop at the end."""
+    return f"{text[:1].upper()}{text[1:]}."
+
+
 class InvalidRequest(Exception):  # noqa: N818  (an answer to the caller, not a fault)
     """A request that is well-formed but cannot be met, with every fault found, in order."""
 

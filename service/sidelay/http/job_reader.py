@@ -10,7 +10,7 @@ from ..job import Ink, Job, Part, Previous, Side
 from ..paper import grammage_from_basis_weight
 from ..plant import NoSuchStock, Plant, find_stock
 from ..stock import Stock
-from .faults import Faults, Path
+from .faults import Faults, Path, sentence
 from .folding import Flat, FoldMismatch, flat_bound, flat_one, flat_piece, flat_section
 from .whole_job import (
     CARTON,
@@ -173,7 +173,7 @@ def _stock(given: dict[str, Any], plant: Plant | None, faults: Faults, path: Pat
     try:
         return _find_stock(given["stock"], plant)
     except NoSuchStock as fault:
-        faults.add((*path, "stock"), "unknown_stock", _sentence(str(fault)))
+        faults.add((*path, "stock"), "unknown_stock", sentence(str(fault)))
         return None
 
 
@@ -310,7 +310,3 @@ def near_names(asked: str, known: Iterable[str]) -> str:
         return f"there is {', '.join(names)}"
     near = get_close_matches(asked, names, MOST_NAMES_TOLD // 2) or names[:MOST_NAMES_TOLD]
     return f"of {len(names)} there is {', '.join(near)}; GET /plants/{{id}} lists all"
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}."

@@ -13,7 +13,7 @@ from ..job import LEAF_METHODS, Binding, Operation, Part
 from ..operation_choice import contradictions
 from ..operations import known_operations
 from ..plant import Plant
-from .faults import Faults, Path
+from .faults import Faults, Path, sentence
 
 # What a carton goes through where the job does not say. Common practice, no source.
 CARTON = (Operation("die_cut"), Operation("strip"), Operation("glue"))
@@ -37,7 +37,7 @@ def read_operations(
             _check_operation(wish, plant, faults, where)
     if plant is not None and faults.clear_of(path):
         for index, why in contradictions(found, plant.operations):
-            faults.add((*path, index), "conflicting_operations", _sentence(why))
+            faults.add((*path, index), "conflicting_operations", sentence(why))
     return tuple(found)
 
 
@@ -145,7 +145,7 @@ def bind(
             plant.binders, book_of([part for _, part in parts], binding), binding.machine
         )
     except NoSuchBinder as fault:
-        faults.add(("job", "binding", "method"), "unknown_method", _sentence(str(fault)))
+        faults.add(("job", "binding", "method"), "unknown_method", sentence(str(fault)))
         return ()
     bound = [
         replace(
@@ -220,7 +220,3 @@ def _check_sizes(
 
 def _list(names: Sequence[str]) -> str:
     return ", ".join(names)
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}."

@@ -243,7 +243,7 @@ def unfit_carriers(part: Part) -> Finding:
     )
 
 
-def folded_in_line(part: Part, binder: str) -> Finding:
+def sections_folded(part: Part, binder: str) -> Finding:
     """Say that a press delivers folded sections, and the binder takes flat sheets only."""
     return Finding(
         "limit",
