@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from .curve import Array, Curve
 from .job import Part
-from .line_table import Line, LineTable
+from .line_table import Line, LineTable, column
 from .machines import Step, Unit
 from .money import Cents
 from .spoilage import begun, units_in
@@ -120,12 +120,12 @@ class CostTable:
 
     def _compile_runs(self) -> None:
         runs = [route.run for route in self.routes]
-        self._make_ready = _column([run.make_ready_cycles for run in runs])
-        self._fixed_hours = _column([route.fixed_min / 60 for route in self.routes])
-        self._passes = _column([run.passes for run in runs])
-        self._up = _column([route.work.layout.up for route in self.routes])
-        self._gathered = _column([route.work.layout.cycles_per_piece for route in self.routes])
-        self._out = _column([route.work.layout.out for route in self.routes])
+        self._make_ready = column([run.make_ready_cycles for run in runs])
+        self._fixed_hours = column([route.fixed_min / 60 for route in self.routes])
+        self._passes = column([run.passes for run in runs])
+        self._up = column([route.work.layout.up for route in self.routes])
+        self._gathered = column([route.work.layout.cycles_per_piece for route in self.routes])
+        self._out = column([route.work.layout.out for route in self.routes])
         feeding = [n for n, route in enumerate(self.routes) if route.feeds is not None]
         self._feeding = np.array(feeding, dtype=np.intp)
         self._fed = np.array([self.routes[n].feeds for n in feeding], dtype=np.intp)
@@ -144,8 +144,8 @@ class CostTable:
     def _slot(self, unit: Unit, place: int, steps: list[list[Step]]) -> tuple[int, Array, Array]:
         row = self._meter.setdefault(step_meter(unit, place), len(self._meter))
         here = [of_route[place] if place < len(of_route) else None for of_route in steps]
-        set_up = _column([step.set_up_waste if step else 0 for step in here])
-        return row, set_up, _column([step.running_waste if step else 0.0 for step in here])
+        set_up = column([step.set_up_waste if step else 0 for step in here])
+        return row, set_up, column([step.running_waste if step else 0.0 for step in here])
 
     def subset(self, keep: Sequence[int]) -> CostTable:
         """Return the table of some routes alone, renumbered in the order given.
@@ -263,7 +263,7 @@ class _Figures:
     """One figure a route, a number or a Curve, evaluated over [route, quantity]."""
 
     def __init__(self, figures: Sequence[float | Curve]) -> None:
-        self._constant = _column([0.0 if isinstance(f, Curve) else f for f in figures])
+        self._constant = column([0.0 if isinstance(f, Curve) else f for f in figures])
         rows: dict[Curve, list[int]] = {}
         for i, f in enumerate(figures):
             if isinstance(f, Curve):
@@ -280,5 +280,3 @@ class _Figures:
         return values
 
 
-def _column(values: Sequence[float]) -> Array:
-    return np.array(values, dtype=np.float64).reshape(-1, 1)

@@ -73,13 +73,13 @@ class LineTable:
         self._routes, self._digits = routes, digits
         self._route = np.array([line.route for line in lines], dtype=np.intp)
         self._meter = np.array([rows[line.meter] for line in lines], dtype=np.intp)
-        self._scale = _column([line.scale for line in lines])
-        self._money = _column([line.unit_cost * line.amount for line in lines])
+        self._scale = column([line.scale for line in lines])
+        self._money = column([line.unit_cost * line.amount for line in lines])
         lots = [n for n, line in enumerate(lines) if line.divisor != 1.0 or line.least > 0]
         self._lots = np.array(lots, dtype=np.intp)
-        self._lot_size = _column([lines[i].divisor for i in lots])
-        self._least = _column([lines[i].least for i in lots])
-        self._held = _column([lines[i].held for i in lots])
+        self._lot_size = column([lines[i].divisor for i in lots])
+        self._least = column([lines[i].least for i in lots])
+        self._held = column([lines[i].held for i in lots])
         self._compile_purchases(lines)
         kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
         group = self._route * len(KINDS) + kinds
@@ -89,7 +89,7 @@ class LineTable:
     def _compile_purchases(self, lines: Sequence[Line]) -> None:
         bought = [(n, line.terms, line.amount) for n, line in enumerate(lines) if line.terms]
         self._bought = np.array([number for number, _, _ in bought], dtype=np.intp)
-        self._needed_each = _column([amount for _, _, amount in bought])
+        self._needed_each = column([amount for _, _, amount in bought])
         self._terms = TermsTable([terms for _, terms, _ in bought])
 
     def at(self, meters: Array) -> Bill:
@@ -117,5 +117,6 @@ class LineTable:
         return Bill(by_kind[:0, 0], np.zeros((0, quantities)), {}, by_kind)
 
 
-def _column(values: Sequence[float]) -> Array:
+def column(values: Sequence[float]) -> Array:
+    """Return figures as a column, one for each row of a table."""
     return np.array(values, dtype=np.float64).reshape(-1, 1)

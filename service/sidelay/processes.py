@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import dataclasses
+import gc
 import hashlib
 import inspect
 import logging
@@ -274,12 +275,15 @@ def _budget(seconds: float) -> Iterator[None]:
     """Raise _OutOfTime in the body after so much of the processor's time, or many times so long.
 
     The processor's time does not depend on what else the machine does; the time of day stops what
-    only waits.
+    only waits. The garbage collector rests meanwhile: what it takes is not the hook's, and nothing
+    may be raised in the midst of it.
     """
     if threading.current_thread() is not threading.main_thread():
         yield
         return
+    collects = gc.isenabled()
     with contextlib.nullcontext() if _is_watched() else watching():
+        gc.disable()
         signal.setitimer(signal.ITIMER_VIRTUAL, seconds)
         signal.setitimer(signal.ITIMER_REAL, seconds * WAITING_SHARE)
         try:
@@ -287,6 +291,8 @@ def _budget(seconds: float) -> Iterator[None]:
         finally:
             signal.setitimer(signal.ITIMER_VIRTUAL, 0)
             signal.setitimer(signal.ITIMER_REAL, 0)
+            if collects:
+                gc.enable()
 
 
 __all__ = ["BadAnswer", "BadPlugin", "PluginFault", "PressUnavailable", "Processes", "watching"]
