@@ -12,10 +12,10 @@ from .money import Cents
 Whole = NDArray[np.int64]
 # No larger quantity than this is looked for.
 MOST_SOUGHT = 200_000_000
-# Quantities tried between two bounds at one look, and how far away they are tried first: most
-# prices rise with the next sheet, a few pieces on.
+# Quantities tried between two bounds at one look.
 TRIED = 8
-FIRST_TRIED = np.array([2, 3, 4, 5, 6, 7, 8, 9, 12, 16, 32, 64], dtype=np.int64)
+# How far away they are tried first: most prices rise with the next sheet, a few pieces on.
+NEAR = np.array([1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 16, 32, 64], dtype=np.int64)
 
 
 def largest_at_no_more(
@@ -26,12 +26,13 @@ def largest_at_no_more(
     price_at: price at each of some quantities; it never falls as quantity rises
     quantities: each costs no more than its limit
     """
-    low, limit = np.array(quantities, dtype=np.int64), np.array(limits, dtype=np.int64)
-    first = low.copy()
-    high = np.full(len(low), MOST_SOUGHT, dtype=np.int64)
+    first, limit = np.array(quantities, dtype=np.int64), np.array(limits, dtype=np.int64)
+    if not first.size:
+        return []
+    low, high = _near(price_at, first, limit)
     while (is_open := high - low > 1).any():
         rows = np.flatnonzero(is_open)
-        tried = [_between(first[row], low[row], high[row]) for row in rows]
+        tried = [_between(int(first[row]), int(low[row]), int(high[row])) for row in rows]
         asked = np.concatenate(tried)
         of_row = np.repeat(rows, [len(each) for each in tried])
         fits = price_at(asked) <= limit[of_row]
@@ -40,11 +41,21 @@ def largest_at_no_more(
     return [int(each) for each in low]
 
 
+def _near(
+    price_at: Callable[[Whole], Cents], first: Whole, limit: Whole
+) -> tuple[Whole, Whole]:
+    """Return a quantity that fits and one that does not for each, from a first look nearby."""
+    asked = np.minimum(first[:, None] + NEAR, MOST_SOUGHT)
+    fits = price_at(asked.ravel()).reshape(asked.shape) <= limit[:, None]
+    bounds = np.concatenate([first[:, None], asked, np.full_like(first, MOST_SOUGHT)[:, None]], 1)
+    rows, fitting = np.arange(len(first)), fits.sum(axis=1)
+    return bounds[rows, fitting], bounds[rows, fitting + 1]
+
+
 def _between(first: int, low: int, high: int) -> Whole:
     """Quantities between two bounds: ever further away until a bound is found, then evenly."""
     if high == MOST_SOUGHT:
-        reach = low - first
-        further = low + (reach * 2 ** np.arange(TRIED, dtype=np.int64) if reach else FIRST_TRIED)
+        further = low + max(1, low - first) * 2 ** np.arange(TRIED, dtype=np.int64)
         return np.unique(np.minimum(further, high - 1))
     inside = np.linspace(low, high, TRIED + 2).astype(np.int64)[1:-1]
     return np.unique(inside.clip(low + 1, high - 1))
