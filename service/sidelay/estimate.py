@@ -116,12 +116,16 @@ class PricedJob:
 
     def best_offers(self) -> tuple[Offer, ...]:
         """Return the best offer at each quantity."""
-        by_press, further = self.table.first.by_press(), self._further_ways()
-        offers = []
-        for column, way in enumerate(cheapest(self.price, self.decides).tolist()):
-            press = self.table.first.ways[way].press
-            offers.append(self._offer(by_press[press], way, further[press][column], column))
-        return self._told(offers)
+        by_press, ways = self.table.first.by_press(), self.table.first.ways
+        best = cheapest(self.price, self.decides).tolist()
+        further = {press: self._further(by_press[press]) for press in {ways[w].press for w in best}}
+        return self._told(
+            [
+                self._offer(by_press[press], way, further[press][column], column)
+                for column, way in enumerate(best)
+                for press in (ways[way].press,)
+            ]
+        )
 
     def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
         """Return the best offer of each press at each quantity, the cheapest first."""
@@ -147,12 +151,10 @@ class PricedJob:
     def _decides(self, offer: Offer) -> float:
         return float(self.decides[offer.parts[0].way, offer.column])
 
-    def _further_ways(self) -> dict[str, list[int]]:
-        """Return for each press the way that is the cheapest for a further 1,000 [quantity]."""
-        return {
-            press: cheapest_of(ways, self.price_further, self.decides_further).tolist()
-            for press, ways in self.table.first.by_press().items()
-        }
+    def _further(self, ways: Sequence[int]) -> list[int]:
+        """Return the cheapest of some ways for a further 1,000 [quantity]."""
+        found = cheapest_of(ways, self.price_further, self.decides_further)
+        return [int(way) for way in found]
 
     def offers_of(self, ways: Sequence[int]) -> list[Offer]:
         """Return the offer of one press at each quantity, the cheapest of its ways.
@@ -160,9 +162,9 @@ class PricedJob:
         The run-on is the cheapest that the press can do, in whichever way.
         """
         chosen = cheapest_of(ways, self.price, self.decides)
-        further = cheapest_of(ways, self.price_further, self.decides_further)
+        further = self._further(ways)
         return [
-            self._offer(ways, int(chosen[column]), int(further[column]), column)
+            self._offer(ways, int(chosen[column]), further[column], column)
             for column in range(self._n)
         ]
 

@@ -15,7 +15,7 @@ MOST_SOUGHT = 200_000_000
 # Quantities tried between two bounds at one look.
 TRIED = 8
 # How far away they are tried first: most prices rise with the next sheet, a few pieces on.
-NEAR = np.array([1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 16, 32, 64], dtype=np.int64)
+NEAR = np.array([*range(1, 17), 32, 64], dtype=np.int64)
 
 
 def largest_at_no_more(
