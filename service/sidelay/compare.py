@@ -196,6 +196,7 @@ class _Contest:
         self.presses = [number[way.presses] for way in ways] if presses is None else presses
 
     def look(self, quantities: Quantities) -> tuple[Cents, Array]:
+        """Return price and deciding value of every way [way, quantity]."""
         policy, n = self._table.policy, len(quantities)
         asked = np.concatenate([quantities, columns(policy.thresholds)])
         found, rising = self._table.at(asked), np.argsort(asked, kind="stable")
@@ -206,6 +207,7 @@ class _Contest:
         return prices(found.value[:, :n], quantities, policy, found.value[:, n:]), deciding
 
     def subset(self, keep: Sequence[int]) -> _Contest:
+        """Return the contest of some ways, without routes that the last look has ruled out."""
         parts = [
             makeup.parts[0].subset(keep, seen)
             for makeup, seen in zip(self._table.makeups, self._seen, strict=True)

@@ -260,37 +260,45 @@ def step_lines(
 
     tool_kept: whether its die is kept from the last run
     """
-    name, because, source = step.name.replace("_", " "), step.because, step.source
-    where, lots = (number, stage), float(step.per)
+    name = step.name.replace("_", " ")
     if step.tool_price and not tool_kept:
-        of_die = number, "die", f"{name}, die"
-        price, days = step.tool_price, step.lead_days
-        yield Line(
-            *of_die, step.kind, price, 1.0, "job", "job", because, source, lead_days=days
-        )
+        told = step.because, step.source
+        of_die = number, "die", f"{name}, die", step.kind, step.tool_price
+        yield Line(*of_die, 1.0, "job", "job", *told, lead_days=step.lead_days)
+    yield from _step_time((number, stage), name, step, meter, plant)
+    yield from _step_money((number, stage), name, step, meter)
+
+
+def _step_time(
+    where: tuple[int, str], name: str, step: Step, meter: str, plant: Plant
+) -> Iterator[Line]:
+    """The hours of a step. where: number of the route, and the stage."""
     if step.set_up_min:
         rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
-        told = f"{step.set_up_min:g} min"
-        yield Line(*where, f"{name}, set-up", "time", rate, hours, "hour", "job", told, source)
+        label, told = f"{name}, set-up", f"{step.set_up_min:g} min"
+        yield Line(*where, label, "time", rate, hours, "hour", "job", told, step.source)
     if step.minutes:
-        rate, hours = plant.rate(step.cost_centre), step.minutes / MIN_PER_HOUR
-        least = step.least_min / step.minutes
         yield Line(
             *where,
             name,
             "time",
-            rate,
-            hours,
+            plant.rate(step.cost_centre),
+            step.minutes / MIN_PER_HOUR,
             "hour",
             meter,
-            because,
-            source,
-            divisor=lots,
-            least=least,
+            step.because,
+            step.source,
+            divisor=float(step.per),
+            least=step.least_min / step.minutes,
         )
+
+
+def _step_money(where: tuple[int, str], name: str, step: Step, meter: str) -> Iterator[Line]:
+    """What a step buys: its material, or the work itself. where: as above."""
+    told = step.because, step.source
     if step.set_up_price:
         label, price = f"{name}, set-up bought out", step.set_up_price
-        yield Line(*where, label, step.kind, price, 1.0, "job", "job", because, source)
+        yield Line(*where, label, step.kind, price, 1.0, "job", "job", *told)
     if step.price:
         label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, {step.material}"
         # The least price of a job has its set-up in it.
@@ -303,9 +311,8 @@ def step_lines(
             1.0,
             step.unit,
             meter,
-            because,
-            source,
-            divisor=lots,
+            *told,
+            divisor=float(step.per),
             least=least,
             lead_days=step.lead_days,
         )
