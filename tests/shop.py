@@ -14,7 +14,8 @@ from sidelay.estimate import estimate
 from sidelay.http.asked import Asked
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
-from sidelay.http.render import write_comparison, write_estimate
+from sidelay.http.render import write_estimate
+from sidelay.http.render_compare import write_comparison
 from sidelay.http.schemas.request import load_request
 from sidelay.job import PROCESS_INKS, Ink, Job, Part, Side
 from sidelay.machines import Bindery, Folder, Guillotine

@@ -120,13 +120,13 @@ class _Presses:
         return _Points(quantities, best_price, best_value)
 
 
-def cheapest_stretches(contest: Contest, most: int) -> list[Stretch]:
-    """Return the stretches from 1 to `most`, in order, without a gap, neighbours differing.
+def cheapest_stretches(contest: Contest, most: int, least: int = 1) -> list[Stretch]:
+    """Return the stretches from `least` to `most`, in order, without a gap, neighbours differing.
 
     Equal to choosing the cheapest press at every whole quantity on its own. Raises TooClose.
     """
     numbers = np.asarray(contest.presses, dtype=np.intp)
-    first = first_quantities(most)
+    first = first_quantities(most, least)
     price, value = contest.look(first)
     hopeful = _hopeful(price, value)
     narrow = contest.subset(hopeful.tolist())
@@ -159,10 +159,10 @@ def _splits(presses: _Presses, points: _Points) -> Iterator[_Points]:
         waiting += _undecided(low.joined(middle), middle.joined(high))
 
 
-def first_quantities(most: int) -> Quantities:
-    """Return the quantities of the first pass, rising, from 1 to the most."""
-    spread = np.geomspace(1, most, FIRST_PASS) if most > 1 else np.ones(1)
-    return np.unique(np.concatenate([spread.astype(np.int64), [1, most]]))
+def first_quantities(most: int, least: int = 1) -> Quantities:
+    """Return the quantities of the first pass, rising, from the least to the most."""
+    spread = np.geomspace(least, most, FIRST_PASS).astype(np.int64)
+    return np.unique(np.concatenate([spread.clip(least, most), [least, most]]))
 
 
 def _hopeful(price: Cents, value: Array) -> Index:

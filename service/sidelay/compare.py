@@ -9,57 +9,24 @@ Read `estimate.py` first: plan, costs and prices are the same.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from .bands import Quantities, Stretch, cheapest_stretches, first_quantities
-from .curve import Array
+from .crossovers import Band, Crossover, find_bands, find_crossovers
 from .estimate import Offer, PricedJob
 from .job import Job
-from .job_table import JobCosts, JobTable, columns
-from .money import Cents
+from .job_table import JobCosts, JobTable
 from .plan import Plan, Planner, lean_table
 from .plant import Plant
-from .pricing import prices
+from .pricing import AT_COST
 from .ways import PartTable
 from .work import Process
 
 CURVE_POINTS = 60
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """Whole quantities, both ends included, at which the same presses are the cheapest.
-
-    process, press: those that finish the first part; route: of each part in order, process and
-        press of each press that it runs through
-    """
-
-    first: int
-    last: int
-    process: str
-    press: str
-    route: tuple[tuple[tuple[str, str], ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Crossover:
-    """Where one process takes over from another.
-
-    first_at: the first quantity at which the second is cheaper, right after the first was
-    settled_at: from here on the first never wins against it again up to the asked maximum; None
-        when it does win again at the end. Steps (plates, lifts, parents) can make the two swap
-        back and forth in between: the bands tell.
-    """
-
-    from_process: str
-    to_process: str
-    first_at: int
-    settled_at: int | None
+# What a comparison tells beyond who wins where, when asked to.
+EXPLAINED = ("cost_bands", "sensitivity", "remedies")
 
 
 @dataclass(frozen=True)
@@ -90,7 +57,8 @@ class Comparison:
     """All presses compared.
 
     choices: for each quantity asked, in its order, one offer a press, the cheapest first
-    bands: from 1 to the asked maximum, without a gap; empty when no press can make the job
+    bands: between the asked bounds, without a gap; empty when no press can make the job
+    cost_bands: the same by what the job costs the plant, whatever it asks; None where not asked for
     """
 
     job: Job
@@ -100,6 +68,7 @@ class Comparison:
     choices: tuple[tuple[Offer, ...], ...]
     bands: tuple[Band, ...]
     crossovers: tuple[Crossover, ...]
+    cost_bands: tuple[Band, ...] | None
     characteristics: tuple[Characteristic, ...]
     curves: tuple[PressCurve, ...]
 
@@ -110,11 +79,15 @@ def compare(
     planner: Planner,
     *,
     up_to: int,
+    start: int = 1,
     with_curves: bool = False,
+    explain: Collection[str] = (),
     only_processes: Collection[str] = (),
     only_presses: Collection[str] = (),
 ) -> Comparison:
-    """Compare every press of a plant for a job; bands run from 1 to `up_to`.
+    """Compare every press of a plant for a job; bands run from `start` to `up_to`.
+
+    explain: which of EXPLAINED to add
 
     Raises bands.TooClose when two presses cannot be told apart that far.
     """
@@ -123,11 +96,11 @@ def compare(
     offered = [about[p] for p in sorted({installed.process for installed in plant.presses})]
     if plan.job_table is None:
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
-        return Comparison(job, plant, plan, None, (), (), (), nothing, ())
+        return Comparison(job, plant, plan, None, (), (), (), None, nothing, ())
     lean = plan.lean or lean_table(plan.job_table)
     priced = PricedJob(plan.job_table, job.quantities, lean)
     choices = priced.ranked_offers()
-    bands = find_bands(lean, up_to)
+    bands = find_bands(lean, up_to, start)
     return Comparison(
         job=job,
         plant=plant,
@@ -136,103 +109,15 @@ def compare(
         choices=choices,
         bands=bands,
         crossovers=find_crossovers(bands),
+        cost_bands=_cost_bands(plan.job_table, up_to, start) if "cost_bands" in explain else None,
         characteristics=_characteristics(plan.job_table.first, offered, choices, bands),
-        curves=_curves(plan.job_table, up_to) if with_curves else (),
+        curves=_curves(plan.job_table, start, up_to) if with_curves else (),
     )
 
 
-def find_bands(table: JobTable, up_to: int) -> tuple[Band, ...]:
-    """Return which presses are the cheapest from 1 to `up_to`. Raises bands.TooClose.
-
-    The first part's press is the one with the least price. That of another part is the one of the
-    least value, all else at its least: the price depends on the sum. So it is of the first part,
-    unless the customer may buy up to a smaller margin: then the price has to be looked at.
-    """
-    contests = [_Contest(table, by_value=not table.policy.thresholds)]
-    if len(table.per_copy) > 1:
-        # What cannot win is left out before the many looks; but of the first part it is the price
-        # that decides, which the contest itself narrows by.
-        steps = columns(table.policy.thresholds)
-        looked_at = np.unique(np.concatenate([first_quantities(up_to), steps]))
-        slim = table.narrowed(table.at(looked_at))
-        whole_first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
-        further = range(1, len(table.per_copy))
-        contests = [
-            _Contest(whole_first, by_value=not table.policy.thresholds),
-            *(_Contest(slim.led_by(part), by_value=True) for part in further),
-        ]
-    by_part = [(cheapest_stretches(contest, up_to), contest.names) for contest in contests]
-    firsts = sorted({stretch.first for stretches, _ in by_part for stretch in stretches})
-    found = []
-    for first, after in pairwise([*firsts, up_to + 1]):
-        route = tuple(_presses_at(first, stretches, presses) for stretches, presses in by_part)
-        found.append(Band(first, after - 1, *route[0][-1], route))
-    return tuple(found)
-
-
-Presses = tuple[tuple[str, str], ...]  # process and press of each press that a part runs through
-
-
-def _presses_at(quantity: int, stretches: list[Stretch], presses: list[Presses]) -> Presses:
-    at = bisect_right(stretches, quantity, key=lambda stretch: stretch.first) - 1
-    return presses[stretches[at].press]
-
-
-class _Contest:
-    """The ways of a job's first part as bands.py has them compete.
-
-    by_value: whether values alone are compared, not prices
-    names: the presses that a part runs through, by the number of the way through them
-    """
-
-    def __init__(
-        self, table: JobTable, *, by_value: bool = False, presses: Sequence[int] | None = None
-    ) -> None:
-        self._table, self._by_value = table, by_value
-        self._seen: list[Array] = []
-        ways = table.first.ways
-        self.names = list(dict.fromkeys(way.presses for way in ways))
-        number = {names: n for n, names in enumerate(self.names)}
-        self.presses = [number[way.presses] for way in ways] if presses is None else presses
-
-    def look(self, quantities: Quantities) -> tuple[Cents, Array]:
-        """Return price and deciding value of every way [way, quantity]."""
-        policy, n = self._table.policy, len(quantities)
-        asked = np.concatenate([quantities, columns(policy.thresholds)])
-        found, rising = self._table.at(asked), np.argsort(asked, kind="stable")
-        self._seen = [makeup.parts[0].route_value[:, rising] for makeup in found.makeups]
-        deciding = found.deciding[:, :n]
-        if self._by_value:
-            return np.zeros(deciding.shape, dtype=np.int64), deciding
-        return prices(found.value[:, :n], quantities, policy, found.value[:, n:]), deciding
-
-    def subset(self, keep: Sequence[int]) -> _Contest:
-        """Return the contest of some ways, without routes that the last look has ruled out."""
-        parts = [
-            makeup.parts[0].subset(keep, seen)
-            for makeup, seen in zip(self._table.makeups, self._seen, strict=True)
-        ]
-        presses = [self.presses[way] for way in keep]
-        return _Contest(self._table.with_first(parts), by_value=self._by_value, presses=presses)
-
-    def arithmetic(self, way: int) -> tuple[object, ...]:
-        return tuple(makeup.parts[0].arithmetic(way) for makeup in self._table.makeups)
-
-
-def find_crossovers(bands: Sequence[Band]) -> tuple[Crossover, ...]:
-    """Return where processes take over from each other, in the order of the first take-over."""
-    swaps: dict[frozenset[str], list[tuple[str, str, int]]] = {}
-    for before, after in pairwise(bands):
-        if before.process != after.process:
-            pair = frozenset((before.process, after.process))
-            swaps.setdefault(pair, []).append((before.process, after.process, after.first))
-    return tuple(_crossover(pair) for pair in swaps.values())
-
-
-def _crossover(swaps: list[tuple[str, str, int]]) -> Crossover:
-    from_process, to_process, first_at = swaps[0]
-    _, last_to, last_at = swaps[-1]
-    return Crossover(from_process, to_process, first_at, last_at if last_to == to_process else None)
+def _cost_bands(table: JobTable, up_to: int, start: int) -> tuple[Band, ...]:
+    """Return which presses cost the plant least."""
+    return find_bands(lean_table(replace(table, policy=AT_COST, rush=False)), up_to, start)
 
 
 def _characteristics(
@@ -252,8 +137,8 @@ def _characteristics(
     )
 
 
-def _curves(table: JobTable, up_to: int) -> tuple[PressCurve, ...]:
-    spread = np.unique(np.geomspace(1, up_to, CURVE_POINTS).round().astype(np.int64))
+def _curves(table: JobTable, start: int, up_to: int) -> tuple[PressCurve, ...]:
+    spread = np.unique(np.geomspace(start, up_to, CURVE_POINTS).round().astype(np.int64))
     quantities = tuple(spread.tolist())
     priced = PricedJob(table, quantities)
     found = []

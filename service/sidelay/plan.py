@@ -24,7 +24,6 @@ from .lines import route_lines
 from .plant import InstalledPress, Plant
 from .press_ways import ways_on
 from .processes import PressUnavailable, Processes, watching
-from .same_price import MOST_SOUGHT
 from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
 from .work import Finding, Process
@@ -33,6 +32,8 @@ from .work import Finding, Process
 # book ten times as much. So many lines are kept in all, in so many plans at most.
 PLANS_KEPT = 128
 LINES_KEPT = 120_000
+# Bands are found up to here at most.
+MOST_COMPARED = 1_000_000_000
 
 
 @dataclass(frozen=True)
@@ -189,7 +190,7 @@ def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledP
 
 def lean_table(table: JobTable) -> JobTable:
     """Return a job without what never has the least value of its part, at any quantity."""
-    looked_at = np.concatenate([first_quantities(MOST_SOUGHT), table.policy.thresholds])
+    looked_at = np.concatenate([first_quantities(MOST_COMPARED), table.policy.thresholds])
     return table.narrowed(table.at(np.unique(looked_at.astype(np.int64))))
 
 

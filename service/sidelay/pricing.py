@@ -64,6 +64,10 @@ class PricePolicy:
         return tuple(after[0] for after in _falls(self.margins_by_quantity))
 
 
+# Asks what a job costs and no more.
+AT_COST = PricePolicy(0.0, 0.0, 0.0, 0, 1)
+
+
 def markup_of_margin(margin: Amount) -> Amount:
     """Share on top of cost that leaves a margin, a share of the price; margin/(1-margin).
 

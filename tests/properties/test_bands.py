@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from strategies import jobs, shops
 
 from shop import demo, example, job, leaf, processes
-from sidelay.compare import find_bands, find_crossovers
+from sidelay.crossovers import find_bands, find_crossovers
 from sidelay.plan import Planner
 from sidelay.pricing import prices, values
 

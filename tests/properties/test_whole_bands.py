@@ -18,7 +18,7 @@ from whole_strategies import shops_and_jobs
 
 from shop import demo, job, leaf, plant, press, processes
 from sidelay.binders import Binder
-from sidelay.compare import _Contest, find_bands
+from sidelay.crossovers import _Contest, find_bands
 from sidelay.estimate import PricedJob
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job

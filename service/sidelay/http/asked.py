@@ -24,7 +24,8 @@ class Asked:
     fingerprint: 16 hexadecimal digits that tell one job member from another
     processes, presses: filters; empty lets all compete
     detail: "price", "lines" or "trace"
-    up_to: last quantity of the bands
+    start, up_to: first and last quantity of the bands
+    explain: which of compare.EXPLAINED to add
     """
 
     job: Job
@@ -35,6 +36,8 @@ class Asked:
     detail: str
     up_to: int
     curves: bool
+    start: int = 1
+    explain: tuple[str, ...] = ()
 
 
 def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
@@ -44,6 +47,7 @@ def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
     plant = _plant(data, service, faults)
     if plant is not None:
         _check_filters(data, plant, faults)
+    _check_bounds(data, faults)
     job = read_job(data, plant, faults)
     assert plant is not None  # noqa: S101  read_job raises when it is
     return Asked(
@@ -55,7 +59,15 @@ def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
         detail=data["detail"],
         up_to=data["up_to"],
         curves=data["curves"],
+        start=data["from_"],
+        explain=tuple(data["explain"]),
     )
+
+
+def _check_bounds(data: Mapping[str, Any], faults: Faults) -> None:
+    if faults.clear_of(("from",), ("up_to",)) and data["from_"] > data["up_to"]:
+        detail = f"Expected at most up_to, {data['up_to']:,}; bands run from one to the other."
+        faults.add(("from",), "above_up_to", detail)
 
 
 def fingerprint(job: Mapping[str, Any]) -> str:

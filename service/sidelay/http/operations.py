@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .schemas import answers, catalogue
-from .schemas.job import RequestSchema
+from .schemas import answer_compare, answers, catalogue
+from .schemas.body import RequestSchema
 
 READING = ("not_acceptable", "internal")
 SHOWING = ("not_found", *READING)
@@ -59,7 +59,7 @@ OPERATIONS = (
         "Compare every press for a job",
         "For each quantity one choice a press, the cheapest first; for every whole quantity up to "
         "up_to the press that wins; and what each process is.",
-        answers.ComparisonSchema,
+        answer_compare.ComparisonSchema,
         PRICING,
         RequestSchema,
     ),

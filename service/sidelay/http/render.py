@@ -1,4 +1,7 @@
-"""Estimates and comparisons as JSON; the order of members and items is fixed, so bytes repeat."""
+"""Estimates as JSON, and what they share with comparisons.
+
+The order of members and items is fixed, so that bytes repeat.
+"""
 
 from __future__ import annotations
 
@@ -8,16 +11,14 @@ from typing import Any
 import orjson
 
 from ..bookwork import innermost_page_mm
-from ..compare import Band, Characteristic, Comparison, PressCurve
 from ..estimate import Estimate, Offer
 from ..finishing_safety import safety_of
-from ..money import decimal_text
 from ..plan import Plan
 from ..plant import Plant
 from ..spoilage import begun, delivery_limits
 from ..work import Finding, Process
 from .asked import Asked
-from .render_offer import LINE_DETAILS, OfferWriter
+from .render_offer import OfferWriter
 from .render_rates import write_cost_centre
 
 # Digits after the point of what a finding compares.
@@ -69,54 +70,10 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
         for offer in result.offers
     ]
     return {
-        **_head(asked),
-        "binding": _binding(result.plan),
+        **write_head(asked, result.plan),
         "estimates": estimates,
-        **_left_out(result.plan),
-        "safety_finishing": _finishing_safety(result.offers, writer, asked),
-        **_rates(result.plant, asked),
+        **write_tail(asked, result.plan, result.offers, writer),
     }
-
-
-def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
-    """Return the answer of /compare."""
-    writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
-    choices = result.choices or ((),) * len(asked.job.quantities)
-    answer = {
-        **_head(asked),
-        "binding": _binding(result.plan),
-        "quantities": [
-            {"quantity": quantity, "choices": _choices(offers, writer, asked)}
-            for quantity, offers in zip(asked.job.quantities, choices, strict=True)
-        ],
-        "bands": [
-            {
-                **_stretch(band),
-                "process": band.process,
-                "press": band.press,
-                "route": _route_of(band, asked),
-            }
-            for band in result.bands
-        ],
-        "crossovers": [
-            {
-                "from_process": swap.from_process,
-                "to_process": swap.to_process,
-                "first_at": swap.first_at,
-                "settled_at": swap.settled_at,
-            }
-            for swap in result.crossovers
-        ],
-        "characteristics": [_characteristic(row, writer) for row in result.characteristics],
-        **_left_out(result.plan),
-        "safety_finishing": _finishing_safety(
-            [offer for offers in choices for offer in offers], writer, asked
-        ),
-        **_rates(result.plant, asked),
-    }
-    if asked.curves:
-        answer["curves"] = [_curve(curve, result.plant, writer) for curve in result.curves]
-    return answer
 
 
 def write_facts(process: Process) -> dict[str, Any]:
@@ -134,11 +91,24 @@ def write_plant_head(plant: Plant) -> dict[str, Any]:
     }
 
 
-def _head(asked: Asked) -> dict[str, Any]:
+def write_head(asked: Asked, plan: Plan) -> dict[str, Any]:
+    """Return what every answer begins with: the job, the plant, the book that the parts make."""
     return {
         "title": asked.job.title,
         "job_fingerprint": asked.fingerprint,
         "plant": write_plant_head(asked.plant),
+        "binding": _binding(plan),
+    }
+
+
+def write_tail(
+    asked: Asked, plan: Plan, offers: Sequence[Offer], writer: OfferWriter
+) -> dict[str, Any]:
+    """Return what every answer ends with: who cannot, what to know, what can hurt someone."""
+    return {
+        **_left_out(plan),
+        "safety_finishing": _finishing_safety(offers, writer, asked),
+        **_rates(asked.plant, asked),
     }
 
 
@@ -150,14 +120,6 @@ def _delivery(quantity: int, asked: Asked) -> dict[str, int]:
         return {"least": quantity, "most": most}
     least, most = delivery_limits(quantity, tolerance, no_fewer=False)
     return {"least": least, "most": most}
-
-
-def _route_of(band: Band, asked: Asked) -> list[dict[str, str]]:
-    return [
-        {"part": part.name, "process": process, "press": press}
-        for part, presses in zip(asked.job.parts, band.route, strict=True)
-        for process, press in presses
-    ]
 
 
 def _binding(plan: Plan) -> dict[str, Any] | None:
@@ -200,15 +162,15 @@ def _rates(plant: Plant, asked: Asked) -> dict[str, Any]:
 
 
 def _left_out(plan: Plan) -> dict[str, Any]:
-    """Return what every answer ends with: presses that cannot, that failed, and what to know."""
+    """Return presses that cannot, that failed, and what to know."""
     return {
-        "findings": [_finding(finding) for finding in plan.findings],
+        "findings": [write_finding(finding) for finding in plan.findings],
         "excluded": [
             {
                 "process": each.process,
                 "press": each.press,
                 "part": each.part,
-                "findings": [_finding(finding) for finding in each.findings],
+                "findings": [write_finding(finding) for finding in each.findings],
             }
             for each in plan.excluded
         ],
@@ -221,7 +183,7 @@ def _left_out(plan: Plan) -> dict[str, Any]:
                 "process": each.process,
                 "press": each.press,
                 "part": each.part,
-                **_finding(each.finding),
+                **write_finding(each.finding),
             }
             for each in plan.cautions
         ],
@@ -242,7 +204,8 @@ def _finishing_safety(
     ]
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def write_finding(finding: Finding) -> dict[str, Any]:
+    """Return a finding, its figures without the noise of binary fractions."""
     return {
         "severity": finding.severity,
         "code": finding.code,
@@ -257,78 +220,3 @@ def _finding(finding: Finding) -> dict[str, Any]:
 def _rounded(value: float | str | None) -> float | str | None:
     """Return a figure without the noise of binary fractions."""
     return value if value is None or isinstance(value, str) else round(value, FIGURE_DIGITS)
-
-
-def _choices(offers: tuple[Offer, ...], writer: OfferWriter, asked: Asked) -> list[dict[str, Any]]:
-    return [
-        {
-            "rank": rank,
-            **writer.head(offer),
-            "ratio_to_best": _ratio(offer.price, offers[0].price),
-            "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
-            "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
-            **_made_of(offer, writer, asked),
-        }
-        for rank, offer in enumerate(offers, 1)
-    ]
-
-
-def _made_of(offer: Offer, writer: OfferWriter, asked: Asked) -> dict[str, Any]:
-    if asked.detail not in LINE_DETAILS:
-        return {}
-    return {"parts": writer.parts(offer), "operations": writer.operations(offer)}
-
-
-def _ratio(price: int, best: int) -> float | None:
-    """Return how many times the best price this is; None where only the best is nothing."""
-    if price == best:
-        return 1.0
-    return round(price / best, 4) if best else None
-
-
-def _stretch(band: Band) -> dict[str, int]:
-    return {"from": band.first, "to": band.last}
-
-
-def _characteristic(row: Characteristic, writer: OfferWriter) -> dict[str, Any]:
-    return {
-        "process": row.process.id,
-        **write_facts(row.process),
-        "for_this_job": _for_this_job(row.offer, writer) if row.offer else None,
-        "wins": [_stretch(band) for band in row.bands],
-    }
-
-
-def _for_this_job(offer: Offer, writer: OfferWriter) -> dict[str, Any]:
-    first, made = writer.first_writer(offer), offer.parts[0]
-    route, routes = first.route(made), first.routes(made)
-    return {
-        "quantity": offer.quantity,
-        "press": route.press.id,
-        "carriers": sum(each.carriers for each in routes),
-        "make_ready_min": round(
-            float(sum(each.run.make_ready_of(each.times) for each in routes)), 3
-        ),
-        "passes": int(route.run.passes),
-        "work_style": route.work.layout.style,
-        "up": route.work.layout.up,
-        "drying_h": round(float(route.run.drying_h), 3),
-        "sheets_per_hour": first.good_per_hour(made, offer.column),
-    }
-
-
-def _curve(curve: PressCurve, plant: Plant, writer: OfferWriter) -> dict[str, Any]:
-    points = zip(curve.quantities, curve.cost, curve.price, strict=True)
-    return {
-        "process": curve.process,
-        "press": curve.press,
-        "points": [
-            {
-                "quantity": quantity,
-                "cost": decimal_text(cost, plant.digits),
-                "price": decimal_text(price, plant.digits),
-                "per_piece": writer.per_piece(price, quantity),
-            }
-            for quantity, cost, price in points
-        ],
-    }

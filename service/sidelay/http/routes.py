@@ -18,7 +18,8 @@ from .asked import Asked, read_asked
 from .exchange import MEDIA_TYPE, read_body
 from .faults import Fault, InvalidRequest
 from .problems import PROBLEM_TYPES, Problem
-from .render import to_json, write_comparison, write_estimate
+from .render import to_json, write_estimate
+from .render_compare import write_comparison
 from .service import Service
 
 EXTENSION = "sidelay"
@@ -69,7 +70,9 @@ def post_compare() -> Response:
             asked.plant,
             _service().planner,
             up_to=asked.up_to,
+            start=asked.start,
             with_curves=asked.curves,
+            explain=asked.explain,
             only_processes=asked.processes,
             only_presses=asked.presses,
         )

@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-from marshmallow import fields
-
-from ...feeds import WORK_STYLES
 from .answer_fields import (
     Answer,
     Money,
     figure_or_word,
     many,
     money,
-    number,
     one,
-    pair,
     switch,
     text,
     texts,
     whole,
 )
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
-from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
+from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema
 
 CORE_FINDINGS = (
     "size_above",
@@ -215,165 +210,6 @@ class EstimateSchema(Answer):
     rates = many(
         CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
     )
-
-
-class ChoiceSchema(Answer):
-    """The best offer of one press at one quantity."""
-
-    rank = whole("1 for the cheapest")
-    process = text(PROCESS)
-    press = text(PRESS)
-    route = many(RouteStepSchema, "the press of each part")
-    price = one(PriceSchema, "what the customer pays")
-    cost = one(CostSchema, "what it costs the plant")
-    ratio_to_best = number(
-        "price divided by the cheapest price, four decimals; null where that is nothing",
-        "1",
-        nullable=True,
-    )
-    sheets = one(SheetsSchema, "sheets of the first part")
-    hours = number("press hours of the first part, make-ready and wash-up included", "h")
-    parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
-    operations = many(CopyStepSchema, 'only with detail "lines" or "trace"', optional=True)
-
-
-class QuantitySchema(Answer):
-    """All presses at one quantity."""
-
-    quantity = whole("finished pieces", "{piece}")
-    choices = many(ChoiceSchema, "one a press, the cheapest first; none when no press can")
-
-
-class StretchSchema(Answer):
-    """Whole quantities, both ends included."""
-
-    from_ = fields.Integer(
-        required=True, data_key="from", metadata={"description": "first", "x-unit": "{piece}"}
-    )
-    to = whole("last", "{piece}")
-
-
-class BandSchema(StretchSchema):
-    """Whole quantities, both ends included, at which the same presses are the cheapest."""
-
-    process = text(PROCESS)
-    press = text(PRESS)
-    route = many(RouteStepSchema, "the press of each part")
-
-
-class CrossoverSchema(Answer):
-    """Where one process takes over from another."""
-
-    from_process = text(PROCESS)
-    to_process = text(PROCESS)
-    first_at = whole("the first quantity at which the second is cheaper", "{piece}")
-    settled_at = whole(
-        "from here to up_to the first never wins against the second again; null when it does",
-        "{piece}",
-        nullable=True,
-    )
-
-
-class ForThisJobSchema(Answer):
-    """What the job makes of a process, at the asked quantity in the middle of the list."""
-
-    quantity = whole("finished pieces", "{piece}")
-    press = text(PRESS)
-    carriers = whole("image carriers: plates; 0 on a plateless press")
-    make_ready_min = number("before the first good sheet", "min")
-    passes = whole("how often each sheet goes through")
-    work_style = text("how the second side is printed", words=WORK_STYLES)
-    up = whole("pieces on a press sheet", "{piece}")
-    drying_h = number("before the next operation can touch the sheets", "h")
-    sheets_per_hour = number("good sheets over all press hours", "{sheet}/h")
-
-
-class FactsSchema(Answer):
-    """What a process is, whatever the press."""
-
-    name = text("as the trade says it")
-    image_carrier = text("what holds the image")
-    contact = text("how ink gets from carrier to stock")
-    ink = text("what is printed with")
-    drying = text("how it dries")
-    tone_depth = text("how tones come about")
-    make_ready = text("what it takes before the first good copy")
-    wash_up = text("what it takes afterwards")
-    proof = text("what a proof looks like")
-    skill = text("what the operator has to know")
-    turnaround = text("how soon work is ready")
-    variable_data = switch("whether every copy can differ")
-    usual_run_length = pair(fields.Integer(), "from and to, as the trade would say it", "{piece}")
-    cautions = texts("what can hurt someone; local codes and licensed practice come first")
-    quality = pair(
-        fields.Float(), "where its work stands beside sheetfed litho (1), from and to", "1"
-    )
-    quality_basis = text("what that range rests on")
-    crew = pair(fields.Float(), "people at one press, from and to")
-    substrates = text("what it prints on")
-    largest_format = text("how large its presses are")
-    speed = text("how fast its presses run")
-    colours = text("how many colours, and which special inks")
-    impresses = switch("whether it presses the image into the stock where that is wanted")
-    sources = fields.Dict(
-        keys=fields.String(),
-        values=fields.String(),
-        required=True,
-        metadata={"description": "where single facts come from, by their names"},
-    )
-    source = text("where the other facts come from")
-
-
-class CharacteristicSchema(FactsSchema):
-    """A process: what it is, what this job makes of it, and where it wins."""
-
-    process = text(PROCESS)
-    for_this_job = one(
-        ForThisJobSchema, "null when no press of the process can make the job", nullable=True
-    )
-    wins = many(StretchSchema, "quantities at which one of its presses is the cheapest")
-
-
-class PointSchema(Answer):
-    """A press at one quantity."""
-
-    quantity = whole("finished pieces", "{piece}")
-    cost = money("what it costs the plant")
-    price = money("what the customer pays")
-    per_piece = money("price for one piece")
-
-
-class CurveSchema(Answer):
-    """Cost and price of one press over quantity."""
-
-    process = text(PROCESS)
-    press = text(PRESS)
-    points = many(PointSchema, "at rising quantities from 1 to up_to")
-
-
-class ComparisonSchema(Answer):
-    """The answer of /compare."""
-
-    title = text("title of the job")
-    job_fingerprint = text("16 hexadecimal digits that tell one job from another")
-    plant = one(PlantHeadSchema, "the plant that priced it")
-    binding = one(BookSchema, "null where nothing is bound", nullable=True)
-    quantities = many(QuantitySchema, "one for each quantity in the order asked")
-    bands = many(BandSchema, "from 1 to up_to without a gap; none when no press can")
-    crossovers = many(CrossoverSchema, "where processes take over from each other")
-    characteristics = many(CharacteristicSchema, "one for each process of the plant")
-    findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
-    excluded = many(ExcludedSchema, "presses that cannot, and why")
-    unavailable = many(UnavailableSchema, "presses whose plug-in failed")
-    cautions = many(CautionSchema, "what to know")
-    safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
-    safety_finishing = many(
-        FinishingSafetySchema, "what can hurt someone in finishing, for each operation offered"
-    )
-    rates = many(
-        CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
-    )
-    curves = many(CurveSchema, "only when asked for", optional=True)
 
 
 class ValidSchema(Answer):

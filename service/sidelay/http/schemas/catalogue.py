@@ -12,7 +12,8 @@ from ...operations import Stage
 from ..faults import FAULT_CODES
 from .answer_fields import Answer, many, number, one, switch, text, texts, whole
 from .answer_job import CostCentreSchema
-from .answers import FactsSchema, PlantHeadSchema
+from .answer_process import FactsSchema
+from .answers import PlantHeadSchema
 
 
 class ProcessSchema(FactsSchema):

@@ -1,4 +1,4 @@
-"""The body of POST /estimate, /compare and /validate."""
+"""The job of a request: its parts, and what holds for all of them."""
 
 from __future__ import annotations
 
@@ -41,9 +41,7 @@ MOST_OPERATIONS = 20
 MOST_PAGES = 2000
 MOST_FILTERS = 100
 SIDE_MM = (5, 10_000)
-UP_TO = 1_000_000
 
-DETAILS = ("price", "lines", "trace")
 USES = ("food_contact", "outdoor", "delicate")
 UNITS = ("mm", "in")
 
@@ -349,37 +347,4 @@ class JobSchema(Strict):
         most=MOST_FILTERS,
         load_default=list,
         metadata={"description": "what presses printed last: what need not be washed or changed"},
-    )
-
-
-class RequestSchema(Strict):
-    """A job, and how to price it."""
-
-    job = Object(JobSchema, required=True)
-    plant = identifier(metadata={"description": "id of a plant; the default plant if left out"})
-    processes = ListOf(
-        identifier(),
-        most=MOST_FILTERS,
-        load_default=list,
-        metadata={"description": "only these processes, for every part; all if empty"},
-    )
-    presses = ListOf(
-        identifier(),
-        most=MOST_FILTERS,
-        load_default=list,
-        metadata={"description": "only these presses, for every part; all if empty"},
-    )
-    detail = Text(
-        validate=Among(DETAILS),
-        load_default="price",
-        metadata={"description": "price; lines: every cost line too; trace: and its arithmetic"},
-    )
-    up_to = Whole(
-        validate=Between(1, MOST_QUANTITY),
-        load_default=UP_TO,
-        metadata={"description": "last quantity of the bands of /compare", "x-unit": "{piece}"},
-    )
-    curves = Switch(
-        load_default=False,
-        metadata={"description": "whether /compare adds the cost curve of every press"},
     )

@@ -9,8 +9,8 @@ from typing import Any
 from marshmallow import ValidationError
 
 from ..faults import Fault, Path
+from .body import RequestSchema
 from .fields import Told
-from .job import RequestSchema
 
 
 @cache

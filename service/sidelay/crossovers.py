@@ -1,0 +1,144 @@
+"""Which presses win a job at every whole quantity, and where processes take over from each other.
+
+Every part is a contest of its own: what decides one does not depend on the others.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from .bands import Quantities, Stretch, cheapest_stretches, first_quantities
+from .curve import Array
+from .job_table import JobTable, columns
+from .money import Cents
+from .pricing import prices
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Whole quantities, both ends included, at which the same presses are the cheapest.
+
+    process, press: those that finish the first part; route: of each part in order, process and
+        press of each press that it runs through
+    """
+
+    first: int
+    last: int
+    process: str
+    press: str
+    route: tuple[tuple[tuple[str, str], ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Crossover:
+    """Where one process takes over from another.
+
+    first_at: the first quantity at which the second is cheaper, right after the first was
+    settled_at: from here on the first never wins against it again up to the asked maximum; None
+        when it does win again at the end. Steps (plates, lifts, parents) can make the two swap
+        back and forth in between: the bands tell.
+    """
+
+    from_process: str
+    to_process: str
+    first_at: int
+    settled_at: int | None
+
+
+def find_bands(table: JobTable, up_to: int, start: int = 1) -> tuple[Band, ...]:
+    """Return which presses are the cheapest from `start` to `up_to`. Raises bands.TooClose.
+
+    The first part's press is the one with the least price. That of another part is the one of the
+    least value, all else at its least: the price depends on the sum. So it is of the first part,
+    unless the customer may buy up to a smaller margin: then the price has to be looked at.
+    """
+    contests = [_Contest(table, by_value=not table.policy.thresholds)]
+    if len(table.per_copy) > 1:
+        # What cannot win is left out before the many looks; but of the first part it is the price
+        # that decides, which the contest itself narrows by.
+        steps = columns(table.policy.thresholds)
+        looked_at = np.unique(np.concatenate([first_quantities(up_to, start), steps]))
+        slim = table.narrowed(table.at(looked_at))
+        whole_first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
+        further = range(1, len(table.per_copy))
+        contests = [
+            _Contest(whole_first, by_value=not table.policy.thresholds),
+            *(_Contest(slim.led_by(part), by_value=True) for part in further),
+        ]
+    by_part = [(cheapest_stretches(contest, up_to, start), contest.names) for contest in contests]
+    firsts = sorted({stretch.first for stretches, _ in by_part for stretch in stretches})
+    found = []
+    for first, after in pairwise([*firsts, up_to + 1]):
+        route = tuple(_presses_at(first, stretches, presses) for stretches, presses in by_part)
+        found.append(Band(first, after - 1, *route[0][-1], route))
+    return tuple(found)
+
+
+Presses = tuple[tuple[str, str], ...]  # process and press of each press that a part runs through
+
+
+def _presses_at(quantity: int, stretches: list[Stretch], presses: list[Presses]) -> Presses:
+    at = bisect_right(stretches, quantity, key=lambda stretch: stretch.first) - 1
+    return presses[stretches[at].press]
+
+
+class _Contest:
+    """The ways of a job's first part as bands.py has them compete.
+
+    by_value: whether values alone are compared, not prices
+    names: the presses that a part runs through, by the number of the way through them
+    """
+
+    def __init__(
+        self, table: JobTable, *, by_value: bool = False, presses: Sequence[int] | None = None
+    ) -> None:
+        self._table, self._by_value = table, by_value
+        self._seen: list[Array] = []
+        ways = table.first.ways
+        self.names = list(dict.fromkeys(way.presses for way in ways))
+        number = {names: n for n, names in enumerate(self.names)}
+        self.presses = [number[way.presses] for way in ways] if presses is None else presses
+
+    def look(self, quantities: Quantities) -> tuple[Cents, Array]:
+        """Return price and deciding value of every way [way, quantity]."""
+        policy, n = self._table.policy, len(quantities)
+        asked = np.concatenate([quantities, columns(policy.thresholds)])
+        found, rising = self._table.at(asked), np.argsort(asked, kind="stable")
+        self._seen = [makeup.parts[0].route_value[:, rising] for makeup in found.makeups]
+        deciding = found.deciding[:, :n]
+        if self._by_value:
+            return np.zeros(deciding.shape, dtype=np.int64), deciding
+        return prices(found.value[:, :n], quantities, policy, found.value[:, n:]), deciding
+
+    def subset(self, keep: Sequence[int]) -> _Contest:
+        """Return the contest of some ways, without routes that the last look has ruled out."""
+        parts = [
+            makeup.parts[0].subset(keep, seen)
+            for makeup, seen in zip(self._table.makeups, self._seen, strict=True)
+        ]
+        presses = [self.presses[way] for way in keep]
+        return _Contest(self._table.with_first(parts), by_value=self._by_value, presses=presses)
+
+    def arithmetic(self, way: int) -> tuple[object, ...]:
+        return tuple(makeup.parts[0].arithmetic(way) for makeup in self._table.makeups)
+
+
+def find_crossovers(bands: Sequence[Band]) -> tuple[Crossover, ...]:
+    """Return where processes take over from each other, in the order of the first take-over."""
+    swaps: dict[frozenset[str], list[tuple[str, str, int]]] = {}
+    for before, after in pairwise(bands):
+        if before.process != after.process:
+            pair = frozenset((before.process, after.process))
+            swaps.setdefault(pair, []).append((before.process, after.process, after.first))
+    return tuple(_crossover(pair) for pair in swaps.values())
+
+
+def _crossover(swaps: list[tuple[str, str, int]]) -> Crossover:
+    from_process, to_process, first_at = swaps[0]
+    _, last_to, last_at = swaps[-1]
+    return Crossover(from_process, to_process, first_at, last_at if last_to == to_process else None)

@@ -1,0 +1,113 @@
+"""The answer of /compare, member for member in the order written."""
+
+from __future__ import annotations
+
+from .answer_fields import Answer, many, money, number, one, text, whole
+from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
+from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
+from .answer_process import CharacteristicSchema, StretchSchema
+from .answers import (
+    CautionSchema,
+    CostSchema,
+    ExcludedSchema,
+    FindingSchema,
+    PlantHeadSchema,
+    PriceSchema,
+    RouteStepSchema,
+    SafetySchema,
+    UnavailableSchema,
+)
+
+
+class ChoiceSchema(Answer):
+    """The best offer of one press at one quantity."""
+
+    rank = whole("1 for the cheapest")
+    process = text(PROCESS)
+    press = text(PRESS)
+    route = many(RouteStepSchema, "the press of each part")
+    price = one(PriceSchema, "what the customer pays")
+    cost = one(CostSchema, "what it costs the plant")
+    ratio_to_best = number(
+        "price divided by the cheapest price, four decimals; null where that is nothing",
+        "1",
+        nullable=True,
+    )
+    sheets = one(SheetsSchema, "sheets of the first part")
+    hours = number("press hours of the first part, make-ready and wash-up included", "h")
+    parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
+    operations = many(CopyStepSchema, 'only with detail "lines" or "trace"', optional=True)
+
+
+class QuantitySchema(Answer):
+    """All presses at one quantity."""
+
+    quantity = whole("finished pieces", "{piece}")
+    choices = many(ChoiceSchema, "one a press, the cheapest first; none when no press can")
+
+
+class BandSchema(StretchSchema):
+    """Whole quantities, both ends included, at which the same presses are the cheapest."""
+
+    process = text(PROCESS)
+    press = text(PRESS)
+    route = many(RouteStepSchema, "the press of each part")
+
+
+class CrossoverSchema(Answer):
+    """Where one process takes over from another."""
+
+    from_process = text(PROCESS)
+    to_process = text(PROCESS)
+    first_at = whole("the first quantity at which the second is cheaper", "{piece}")
+    settled_at = whole(
+        "from here to up_to the first never wins against the second again; null when it does",
+        "{piece}",
+        nullable=True,
+    )
+
+
+class PointSchema(Answer):
+    """A press at one quantity."""
+
+    quantity = whole("finished pieces", "{piece}")
+    cost = money("what it costs the plant")
+    price = money("what the customer pays")
+    per_piece = money("price for one piece")
+
+
+class CurveSchema(Answer):
+    """Cost and price of one press over quantity."""
+
+    process = text(PROCESS)
+    press = text(PRESS)
+    points = many(PointSchema, "at rising quantities between the bounds asked")
+
+
+class ComparisonSchema(Answer):
+    """The answer of /compare."""
+
+    title = text("title of the job")
+    job_fingerprint = text("16 hexadecimal digits that tell one job from another")
+    plant = one(PlantHeadSchema, "the plant that priced it")
+    binding = one(BookSchema, "null where nothing is bound", nullable=True)
+    quantities = many(QuantitySchema, "one for each quantity in the order asked")
+    bands = many(BandSchema, "between the bounds asked, without a gap; none when no press can")
+    crossovers = many(CrossoverSchema, "where processes take over from each other")
+    characteristics = many(CharacteristicSchema, "one for each process of the plant")
+    findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
+    excluded = many(ExcludedSchema, "presses that cannot, and why")
+    unavailable = many(UnavailableSchema, "presses whose plug-in failed")
+    cautions = many(CautionSchema, "what to know")
+    safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
+    safety_finishing = many(
+        FinishingSafetySchema, "what can hurt someone in finishing, for each operation offered"
+    )
+    rates = many(
+        CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
+    )
+    cost_bands = many(
+        BandSchema, "which presses cost the plant least; only when asked for", optional=True
+    )
+    cost_crossovers = many(CrossoverSchema, "the same of these bands", optional=True)
+    curves = many(CurveSchema, "only when asked for", optional=True)
