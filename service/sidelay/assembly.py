@@ -18,7 +18,8 @@ from .line_table import Bill, LineTable
 from .lines import step_lines
 from .machines import Step
 from .plant import Plant
-from .spoilage import begun
+from .spoilage import begun, units_in
+from .what_if import AS_IT_IS, WhatIf
 
 BINDING, PACKING = "binding", "packing"
 
@@ -62,23 +63,26 @@ class Assembly:
         """Copies delivered for so many ordered: with the overs asked for."""
         return begun(quantities.astype(np.float64) * (1.0 + self.overs_share))
 
-    def needed(self, quantities: NDArray[np.int64]) -> NDArray[np.int64]:
+    def needed(
+        self, quantities: NDArray[np.int64], given: WhatIf = AS_IT_IS
+    ) -> NDArray[np.int64]:
         """Copies that the parts have to be made for."""
-        needed: NDArray[np.int64] = self._chained(quantities)[-1].astype(np.int64)
+        needed: NDArray[np.int64] = self._chained(quantities, given)[-1].astype(np.int64)
         return needed
 
-    def at(self, quantities: NDArray[np.int64]) -> AssemblyCosts:
+    def at(self, quantities: NDArray[np.int64], given: WhatIf = AS_IT_IS) -> AssemblyCosts:
         """Cost the steps at every quantity."""
-        copies = self._chained(quantities)
+        copies = self._chained(quantities, given)
         meters = np.ones((len(self._meter), 1, len(quantities)))
         for place in range(len(self.steps)):
             meters[place + 1, 0] = copies[len(self.steps) - place]
-        return AssemblyCosts(self._table.at(meters), copies)
+        return AssemblyCosts(self._table.at(meters, given), copies)
 
-    def _chained(self, quantities: NDArray[np.int64]) -> Array:
-        found = [self.delivered(quantities)]
+    def _chained(self, quantities: NDArray[np.int64], given: WhatIf) -> Array:
+        found, waste = [self.delivered(quantities)], np.asarray(given.waste)
         for step in reversed(self.steps):
-            found.append(found[-1] + begun(found[-1] * step.running_waste) + step.set_up_waste)
+            set_up = begun(step.set_up_waste * waste)
+            found.append(units_in(found[-1], step.running_waste * waste, set_up))
         return np.array(found)
 
 

@@ -19,6 +19,7 @@ from .line_table import Line, LineTable, column
 from .machines import Step, Unit
 from .money import Cents
 from .spoilage import begun, units_in
+from .what_if import AS_IT_IS, WhatIf
 from .work import Charge, Press, Run, Work
 
 # What lines count, beside the units that go into each finishing step (`step_meter`).
@@ -58,10 +59,14 @@ class Route:
         return int(sum(charge.amount for charge in making)) * self.times
 
     @property
-    def fixed_min(self) -> float:
-        """Minutes of make-ready and of the one wash-up that fall to each of its sections."""
-        wash_up_min = self.run.wash_up_min if self.leading else 0.0
-        return (self.run.make_ready_of(self.times) + wash_up_min) / self.times
+    def make_ready_min(self) -> float:
+        """Minutes of make-ready that fall to each of its sections."""
+        return self.run.make_ready_of(self.times) / self.times
+
+    @property
+    def wash_up_min(self) -> float:
+        """Minutes of the one wash-up that fall to each of its sections."""
+        return self.run.wash_up_min / self.times if self.leading else 0.0
 
     @property
     def carriers_id(self) -> str:
@@ -121,7 +126,8 @@ class CostTable:
     def _compile_runs(self) -> None:
         runs = [route.run for route in self.routes]
         self._make_ready = column([run.make_ready_cycles for run in runs])
-        self._fixed_hours = column([route.fixed_min / 60 for route in self.routes])
+        self._make_ready_hours = column([route.make_ready_min / 60 for route in self.routes])
+        self._wash_up_hours = column([route.wash_up_min / 60 for route in self.routes])
         self._passes = column([run.passes for run in runs])
         self._up = column([route.work.layout.up for route in self.routes])
         self._gathered = column([route.work.layout.cycles_per_piece for route in self.routes])
@@ -183,10 +189,10 @@ class CostTable:
             tuple(_counting(line) for line in self.lines_of(route)),
         )
 
-    def at(self, quantities: NDArray[np.int64]) -> Costs:
+    def at(self, quantities: NDArray[np.int64], given: WhatIf = AS_IT_IS) -> Costs:
         """Cost every route at every quantity, a vector of whole numbers; 0 gives the fixed cost."""
-        meters, good, waste = self._meters(quantities.astype(np.float64))
-        bill = self._lines.at(meters)
+        meters, good, waste = self._meters(quantities.astype(np.float64), given)
+        bill = self._lines.at(meters, given)
         return Costs(
             lines=bill.lines,
             counts=bill.counts,
@@ -201,19 +207,19 @@ class CostTable:
             into={name: meters[row] for name, row in self._meter.items()},
         )
 
-    def _meters(self, pieces: Array) -> tuple[Array, Array, Array]:
+    def _meters(self, pieces: Array, given: WhatIf) -> tuple[Array, Array, Array]:
         """Every meter of every route [meter, route, quantity]; good cycles and running waste too.
 
         A route that feeds another prints what that one buys, so it is counted after it.
         """
-        counted = self._counted(np.broadcast_to(pieces, (len(self.routes), len(pieces))))
+        counted = self._counted(np.broadcast_to(pieces, (len(self.routes), len(pieces))), given)
         if not self._feeding.size:
             return counted
         wanted = np.tile(pieces, (len(self.routes), 1))
         wanted[self._feeding] = counted[0][self._meter["parent"], self._fed]
-        return self._counted(wanted)
+        return self._counted(wanted, given)
 
-    def _counted(self, pieces: Array) -> tuple[Array, Array, Array]:
+    def _counted(self, pieces: Array, given: WhatIf) -> tuple[Array, Array, Array]:
         """Every meter for the pieces that each route has to deliver [route, quantity].
 
         Waste chains backwards: pieces delivered, pieces into the last step, ..., press sheets that
@@ -223,22 +229,24 @@ class CostTable:
         meters = np.empty((len(row), *pieces.shape))
         meters[row["job"]] = 1.0
         meters[row["piece"]] = pieces
-        pieces_needed = self._chained(meters, meters[row["piece"]], "piece")
+        pieces_needed = self._chained(meters, meters[row["piece"]], "piece", given)
         cycles_needed = begun(pieces_needed * self._gathered / self._up)
-        good = self._chained(meters, cycles_needed, "sheet")
-        waste = begun(good * self._waste.at(good))
-        cycles = good + waste + self._make_ready
+        good = self._chained(meters, cycles_needed, "sheet", given)
+        waste = begun(good * (self._waste.at(good) * given.waste))
+        cycles = good + waste + begun(self._make_ready * given.waste)
         meters[row["cycle"]] = cycles
         meters[row["parent"]] = begun(cycles / self._out)
-        run_hours = (good + waste) * self._passes / self._speed.at(good + waste)
+        speed = self._speed.at(good + waste) * given.running_speed
+        run_hours = (good + waste) * self._passes / speed
         meters[row["run_hour"]] = run_hours
-        meters[row["press_hour"]] = run_hours + self._fixed_hours
+        ready_hours = self._make_ready_hours * given.make_ready_time
+        meters[row["press_hour"]] = run_hours + (ready_hours + self._wash_up_hours)
         return meters, good, waste
 
-    def _chained(self, meters: Array, out: Array, unit: Unit) -> Array:
+    def _chained(self, meters: Array, out: Array, unit: Unit, given: WhatIf) -> Array:
         """Walk a unit's steps backwards, noting what goes into each; return the first's need."""
         for row, set_up, share in self._chain[unit]:
-            out = units_in(out, share, set_up)
+            out = units_in(out, share * given.waste, begun(set_up * given.waste))
             meters[row] = out
         return out
 

@@ -18,6 +18,7 @@ from .assembly import Assembly, AssemblyCosts
 from .curve import Array
 from .pricing import PricePolicy, values
 from .ways import PartCosts, PartTable
+from .what_if import AS_IT_IS, WhatIf
 
 
 @dataclass(frozen=True)
@@ -70,12 +71,14 @@ class JobTable:
     """The makeups of a job.
 
     per_copy: how many of each part a copy has
+    given: under which changes of the plant's figures it is costed
     """
 
     makeups: tuple[Makeup, ...]
     per_copy: tuple[int, ...]
     policy: PricePolicy
     rush: bool
+    given: WhatIf = AS_IT_IS
 
     @property
     def first(self) -> PartTable:
@@ -91,25 +94,29 @@ class JobTable:
         return JobCosts(found, value)
 
     def _makeup_at(self, makeup: Makeup, quantities: NDArray[np.int64]) -> MakeupCosts:
-        copies = makeup.assembly.needed(quantities)
+        copies = makeup.assembly.needed(quantities, self.given)
         parts = tuple(
-            part.at(copies * each, self.policy, rush=self.rush)
+            part.at(copies * each, self.policy, rush=self.rush, given=self.given)
             for part, each in zip(makeup.parts, self.per_copy, strict=True)
         )
-        assembly = makeup.assembly.at(quantities)
+        assembly = makeup.assembly.at(quantities, self.given)
         others = values(assembly.bill.by_kind, self.policy, rush=self.rush)[0]
         for part in parts[1:]:
             others = others + part.value.min(axis=0)
         return MakeupCosts(parts, assembly, others, parts[0].value + others)
 
-    def narrowed(self, found: JobCosts) -> JobTable:
+    def narrowed(self, *found: JobCosts) -> JobTable:
         """Return the same job without ways that never have the least value of their part.
 
-        found: its costs at rising quantities, the first and the last that will be asked included
+        found: its costs at rising quantities, the first and the last that will be asked included;
+            several of them where it will be asked under several changes of the plant's figures
         """
         # Makeups keep the same ways, so that the ways of one stand beside those of another.
+        by_makeup = list(zip(*(each.makeups for each in found), strict=True))
         kept = [
-            sorted({way for costs in found.makeups for way in _hopeful(costs.parts[part])})
+            sorted(
+                {way for costs in by_makeup for each in costs for way in _hopeful(each.parts[part])}
+            )
             for part in range(len(self.per_copy))
         ]
         return replace(
@@ -118,11 +125,11 @@ class JobTable:
                 replace(
                     makeup,
                     parts=tuple(
-                        part.subset(keep, own.route_value)
-                        for part, keep, own in zip(makeup.parts, kept, costs.parts, strict=True)
+                        part.subset(keep, *(each.parts[n].route_value for each in costs))
+                        for n, (part, keep) in enumerate(zip(makeup.parts, kept, strict=True))
                     ),
                 )
-                for makeup, costs in zip(self.makeups, found.makeups, strict=True)
+                for makeup, costs in zip(self.makeups, by_makeup, strict=True)
             ),
         )
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from .buying import Terms, TermsTable
 from .curve import Array
 from .money import Cents, to_minor
 from .pricing import KINDS
 from .spoilage import begun
+from .what_if import AS_IT_IS, MONEY, WhatIf, factors_on
 from .work import Kind
 
 
@@ -71,6 +74,7 @@ class LineTable:
         self, lines: Sequence[Line], rows: Mapping[str, int], routes: int, digits: int
     ) -> None:
         self._routes, self._digits = routes, digits
+        self._named = [(line.stage, line.kind) for line in lines]
         self._route = np.array([line.route for line in lines], dtype=np.intp)
         self._meter = np.array([rows[line.meter] for line in lines], dtype=np.intp)
         self._scale = column([line.scale for line in lines])
@@ -92,7 +96,16 @@ class LineTable:
         self._needed_each = column([amount for _, _, amount in bought])
         self._terms = TermsTable([terms for _, terms, _ in bought])
 
-    def at(self, meters: Array) -> Bill:
+    @cached_property
+    def _borne(self) -> dict[str, NDArray[np.intp]]:
+        """The rows that each factor on money acts on."""
+        borne = [factors_on(stage, kind) for stage, kind in self._named]
+        return {
+            name: np.array([row for row, names in enumerate(borne) if name in names], dtype=np.intp)
+            for name in MONEY
+        }
+
+    def at(self, meters: Array, given: WhatIf = AS_IT_IS) -> Bill:
         """Return the lines at the quantities of the meters [meter, route, quantity]."""
         if not len(self._route):
             return self._nothing(meters.shape[2])
@@ -105,12 +118,13 @@ class LineTable:
             needed = counts[self._bought] * self._needed_each
             counts[self._bought], price, amounts[self._bought] = self._terms.money(needed)
             paid = dict(zip(self._bought.tolist(), price, strict=True))
+        for name, factor in given.on_money():
+            amounts[self._borne[name]] *= factor
         lines = to_minor(amounts, self._digits)
         groups = np.zeros((self._routes * len(KINDS), meters.shape[2]), dtype=np.int64)
         groups[self._group] = np.add.reduceat(lines[self._by_group], self._group_start, axis=0)
         by_kind = groups.reshape(self._routes, len(KINDS), meters.shape[2])
         return Bill(lines, counts, paid, by_kind)
-
 
     def _nothing(self, quantities: int) -> Bill:
         by_kind = np.zeros((self._routes, len(KINDS), quantities), dtype=np.int64)

@@ -18,6 +18,7 @@ from .costing import Costs, CostTable, Route
 from .curve import Array
 from .money import Cents
 from .pricing import PricePolicy, values
+from .what_if import AS_IT_IS, WhatIf
 
 Index = NDArray[np.intp]
 
@@ -75,9 +76,16 @@ class PartTable:
         """Every route of the table."""
         return self.table.routes
 
-    def at(self, pieces: NDArray[np.int64], policy: PricePolicy, *, rush: bool) -> PartCosts:
+    def at(
+        self,
+        pieces: NDArray[np.int64],
+        policy: PricePolicy,
+        *,
+        rush: bool,
+        given: WhatIf = AS_IT_IS,
+    ) -> PartCosts:
         """Cost every way for so many pieces, a vector of whole numbers."""
-        costs = self.table.at(pieces)
+        costs = self.table.at(pieces, given)
         route_value = values(costs.by_kind, policy, rush=rush)
         return PartCosts(costs, route_value, self.of_ways(route_value))
 
@@ -110,13 +118,15 @@ class PartTable:
             found.setdefault(way.press, []).append(number)
         return found
 
-    def subset(self, keep: Sequence[int], route_value: Array) -> PartTable:
+    def subset(self, keep: Sequence[int], *route_values: Array) -> PartTable:
         """Return the table of some ways alone, without routes that cannot be the cheapest.
 
-        route_value: values of the routes at rising quantities; between two neighbours a route
-        cannot win its stretch where it is dearer at the first than another at the second.
+        route_values: values of the routes at rising quantities, one array for each change of the
+        plant's figures; between two neighbours a route cannot win its stretch where it is dearer
+        at the first than another at the second.
         """
-        can_win = _can_win(route_value, self.of_stretches(route_value), self._rows_by_stretch())
+        looks = [(value, self.of_stretches(value)) for value in route_values]
+        can_win = _can_win(looks, self._rows_by_stretch())
         needed: dict[int, None] = {}
         stretches, number = {}, 0
         for way_number, way in enumerate(self.ways):
@@ -153,13 +163,18 @@ class PartTable:
 
 
 def _can_win(
-    route_value: Array, least: Array, stretches: Sequence[tuple[int, ...]]
+    looks: Sequence[tuple[Array, Array]], stretches: Sequence[tuple[int, ...]]
 ) -> list[dict[int, bool]]:
-    """Say of each stretch which of its routes may be the cheapest somewhere."""
+    """Say of each stretch which of its routes may be the cheapest somewhere.
+
+    looks: values of all routes, and the least of each stretch
+    """
     found = []
-    for ceiling, stretch in zip(least, stretches, strict=True):
-        rows = route_value[list(stretch)]
-        hopeful = (rows[:, :-1] <= ceiling[1:]).any(axis=1) | (rows == ceiling).any(axis=1)
+    for number, stretch in enumerate(stretches):
+        hopeful = np.zeros(len(stretch), dtype=np.bool_)
+        for route_value, least in looks:
+            rows, ceiling = route_value[list(stretch)], least[number]
+            hopeful |= (rows[:, :-1] <= ceiling[1:]).any(axis=1) | (rows == ceiling).any(axis=1)
         found.append(dict(zip(stretch, hopeful.tolist(), strict=True)))
     return found
 
