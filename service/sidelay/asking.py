@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from . import finishing
+from .asked_once import Models
 from .binders import Bound
 from .costing import Route
 from .imposition.refusals import no_layout
@@ -13,7 +14,6 @@ from .imposition.works import lies_on, works
 from .job import Job, Part
 from .machines import Step
 from .plant import InstalledPress, Plant
-from .processes import Processes
 from .work import Finding, Layout, Work
 
 
@@ -39,7 +39,7 @@ class Asked:
     part: Part
     job: Job
     plant: Plant
-    processes: Processes
+    processes: Models
     bound: Bound | None
 
     @property

@@ -11,16 +11,19 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 
 from .crossovers import Band, Crossover, find_bands, find_crossovers
 from .estimate import Offer, PricedJob
-from .job import Job
+from .flips import Answer, Replanned, flips
+from .job import Job, least_coverage, times_coverage
 from .job_table import JobCosts, JobTable
 from .plan import Plan, Planner, lean_table
 from .plant import Plant
 from .pricing import AT_COST
+from .sensitivity import Sensitivity, sensitivities
 from .ways import PartTable
 from .work import Process
 
@@ -53,11 +56,20 @@ class PressCurve:
 
 
 @dataclass(frozen=True)
+class Hanging:
+    """What the comparison hangs on: each crossover, and the answer at each quantity asked."""
+
+    sensitivities: tuple[Sensitivity, ...]
+    answers: tuple[Answer, ...]
+
+
+@dataclass(frozen=True)
 class Comparison:
     """All presses compared.
 
     choices: for each quantity asked, in its order, one offer a press, the cheapest first
     bands: between the asked bounds, without a gap; empty when no press can make the job
+    hanging: what the crossovers and the answers hang on; None where not asked for
     cost_bands: the same by what the job costs the plant, whatever it asks; None where not asked for
     """
 
@@ -71,6 +83,7 @@ class Comparison:
     cost_bands: tuple[Band, ...] | None
     characteristics: tuple[Characteristic, ...]
     curves: tuple[PressCurve, ...]
+    hanging: Hanging | None = None
 
 
 def compare(
@@ -101,6 +114,17 @@ def compare(
     priced = PricedJob(plan.job_table, job.quantities, lean)
     choices = priced.ranked_offers()
     bands = find_bands(lean, up_to, start)
+    hanging = None
+    if "sensitivity" in explain:
+
+        @cache
+        def replanned(times: float) -> JobTable | None:
+            other = replace(job, parts=tuple(times_coverage(part, times) for part in job.parts))
+            return planner.plan_aside(
+                other, plant, only_processes=only_processes, only_presses=only_presses
+            ).job_table
+
+        hanging = _hanging(plan.job_table, job, bands, replanned, up_to=up_to, start=start)
     return Comparison(
         job=job,
         plant=plant,
@@ -112,6 +136,24 @@ def compare(
         cost_bands=_cost_bands(plan.job_table, up_to, start) if "cost_bands" in explain else None,
         characteristics=_characteristics(plan.job_table.first, offered, choices, bands),
         curves=_curves(plan.job_table, start, up_to) if with_curves else (),
+        hanging=hanging,
+    )
+
+
+def _hanging(
+    table: JobTable,
+    job: Job,
+    bands: Sequence[Band],
+    replanned: Replanned,
+    *,
+    up_to: int,
+    start: int,
+) -> Hanging:
+    told = [share for part in job.parts if (share := least_coverage(part))]
+    most = 1 / min(told) if told else 0.0
+    return Hanging(
+        sensitivities(table, find_crossovers(bands), replanned, up_to=up_to, start=start),
+        flips(table, job.quantities, replanned, most),
     )
 
 

@@ -36,14 +36,16 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class Crossover:
-    """Where one process takes over from another.
+    """Where one process takes over a part of the job from another.
 
+    part: its number in the job; of a part that runs through two presses, the last one's process
     first_at: the first quantity at which the second is cheaper, right after the first was
     settled_at: from here on the first never wins against it again up to the asked maximum; None
         when it does win again at the end. Steps (plates, lifts, parents) can make the two swap
         back and forth in between: the bands tell.
     """
 
+    part: int
     from_process: str
     to_process: str
     first_at: int
@@ -129,16 +131,45 @@ class _Contest:
 
 
 def find_crossovers(bands: Sequence[Band]) -> tuple[Crossover, ...]:
-    """Return where processes take over from each other, in the order of the first take-over."""
-    swaps: dict[frozenset[str], list[tuple[str, str, int]]] = {}
-    for before, after in pairwise(bands):
-        if before.process != after.process:
-            pair = frozenset((before.process, after.process))
-            swaps.setdefault(pair, []).append((before.process, after.process, after.first))
-    return tuple(_crossover(pair) for pair in swaps.values())
+    """Return where processes take over from each other, part by part, in the order of quantity."""
+    swaps: dict[tuple[int, frozenset[str]], list[tuple[str, str, int]]] = {}
+    for part in range(len(bands[0].route) if bands else 0):
+        for before, after in pairwise(bands):
+            old, new = process_of(before, part), process_of(after, part)
+            if old != new:
+                swaps.setdefault((part, frozenset((old, new))), []).append((old, new, after.first))
+    return tuple(_crossover(part, pair) for (part, _), pair in swaps.items())
 
 
-def _crossover(swaps: list[tuple[str, str, int]]) -> Crossover:
+def winning_processes(
+    table: JobTable, up_to: int, start: int = 1, *, by_value: bool
+) -> list[tuple[int, str]]:
+    """Return from which quantity which process is the cheapest for the first part.
+
+    by_value: whether values decide, not prices. Raises bands.TooClose.
+    """
+    contest = _Contest(table, by_value=by_value)
+    found: list[tuple[int, str]] = []
+    for stretch in cheapest_stretches(contest, up_to, start):
+        process = contest.names[stretch.press][-1][0]
+        if not found or found[-1][1] != process:
+            found.append((stretch.first, process))
+    return found
+
+
+def only_processes(table: JobTable, processes: Sequence[str]) -> JobTable:
+    """Return a job with the ways of some processes alone for its first part."""
+    keep = [number for number, way in enumerate(table.first.ways) if way.process in processes]
+    return table.with_first([makeup.parts[0].only(keep) for makeup in table.makeups])
+
+
+def process_of(band: Band, part: int) -> str:
+    """Return the process that finishes a part, by the number of the part."""
+    return band.route[part][-1][0]
+
+
+def _crossover(part: int, swaps: list[tuple[str, str, int]]) -> Crossover:
     from_process, to_process, first_at = swaps[0]
     _, last_to, last_at = swaps[-1]
-    return Crossover(from_process, to_process, first_at, last_at if last_to == to_process else None)
+    settled_at = last_at if last_to == to_process else None
+    return Crossover(part, from_process, to_process, first_at, settled_at)

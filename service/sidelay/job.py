@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal, get_args
 
@@ -59,6 +59,11 @@ class Side:
             if name == ink.name:
                 return coverage
         return 1.0 if ink.kind == "varnish" else self.coverage
+
+    def times_coverage(self, times: float) -> Side:
+        """Return the side with so many times the coverage of each ink told, at most all of it."""
+        own = tuple((name, min(1.0, share * times)) for name, share in self.own_coverage)
+        return replace(self, coverage=min(1.0, self.coverage * times), own_coverage=own)
 
     @property
     def average_coverage_pct(self) -> float:
@@ -200,6 +205,25 @@ class Part:
             self.flat_height_mm + 2 * self.bleed_mm,
         )
         return width * height / 1e6
+
+
+def times_coverage(part: Part, times: float) -> Part:
+    """Return a part with so many times the coverage of each of its inks, at most all of a side."""
+    over = part.overprint
+    return replace(
+        part,
+        front=part.front.times_coverage(times),
+        back=part.back.times_coverage(times),
+        overprint=over and (over[0].times_coverage(times), over[1].times_coverage(times)),
+    )
+
+
+def least_coverage(part: Part) -> float | None:
+    """Return the least share that one of its inks is told to cover, None where none is told."""
+    sides = [*part.sides, *(part.overprint or ())]
+    told = [side.coverage for side in sides if side.inks]
+    told += [share for side in sides for _, share in side.own_coverage]
+    return min((share for share in told if share > 0), default=None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from .asked_once import AskedOnce, Models
 from .asking import Draft
 from .assembly import BINDING, Assembly
 from .bands import first_quantities
@@ -115,12 +116,7 @@ class Planner:
         only_presses: Collection[str] = (),
     ) -> Plan:
         """Return the plan of a job; empty filters let every press of the plant compete."""
-        chosen = tuple(
-            installed
-            for installed in plant.presses
-            if (not only_processes or installed.process in only_processes)
-            and (not only_presses or installed.press.id in only_presses)
-        )
+        chosen = _chosen(plant, only_processes, only_presses)
         names = tuple(installed.press.id for installed in chosen)
         key = (plant, names, replace(job, quantities=(), title=""))
         plan = self._kept.get(key)
@@ -133,6 +129,19 @@ class Planner:
             plan = self._kept[key] = replace(plan, lean=lean_table(plan.job_table))
         return plan
 
+    def plan_aside(
+        self,
+        job: Job,
+        plant: Plant,
+        *,
+        only_processes: Collection[str] = (),
+        only_presses: Collection[str] = (),
+    ) -> Plan:
+        """Return the plan of a job that nobody asked for itself; it is not kept."""
+        with watching():
+            chosen = _chosen(plant, only_processes, only_presses)
+            return _plan(job, plant, self.processes, chosen)
+
     def _keep(self, key: tuple[object, ...], plan: Plan) -> None:
         if plan.unavailable:
             return  # a plug-in that failed once may answer next time
@@ -141,6 +150,18 @@ class Planner:
         while len(self._kept) > PLANS_KEPT or (self._lines > LINES_KEPT and len(self._kept) > 1):
             _, oldest = self._kept.popitem(last=False)
             self._lines -= oldest.lines
+
+
+def _chosen(
+    plant: Plant, processes: Collection[str], presses: Collection[str]
+) -> tuple[InstalledPress, ...]:
+    """Return the presses that filters leave; an empty filter leaves them all."""
+    return tuple(
+        installed
+        for installed in plant.presses
+        if (not processes or installed.process in processes)
+        and (not presses or installed.press.id in presses)
+    )
 
 
 @dataclass(frozen=True)
@@ -154,7 +175,8 @@ class _PartPlan:
     cautions: tuple[Caution, ...]
 
 
-def _plan(job: Job, plant: Plant, processes: Processes, chosen: tuple[InstalledPress, ...]) -> Plan:
+def _plan(job: Job, plant: Plant, models: Models, chosen: tuple[InstalledPress, ...]) -> Plan:
+    processes = AskedOnce(models)
     bound = bound_of(job, plant)
     steps, found = copy_steps(job, plant)
     found = [*(each for one in bound[:1] for each in one.findings), *found]
@@ -253,7 +275,7 @@ def _plan_part(
     part: Part,
     job: Job,
     plant: Plant,
-    processes: Processes,
+    processes: Models,
     chosen: tuple[InstalledPress, ...],
     bound: Bound | None,
 ) -> _PartPlan:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import ceil
 
+from .asked_once import Models
 from .asking import Asked, Draft
 from .binders import Bound
 from .bookwork import PAGES_PER_FOLDED_SHEET
@@ -35,7 +36,6 @@ from .imposition.sections import (
 from .job import LEAF_METHODS, Job, Part
 from .machines import Step
 from .plant import InstalledPress, Plant
-from .processes import Processes
 from .work import Finding, Layout, Work
 
 # Folded sheets of a collated copy are nested to sections of so many pages where they are sewn.
@@ -50,7 +50,7 @@ def ways_on(
     part: Part,
     job: Job,
     plant: Plant,
-    processes: Processes,
+    processes: Models,
     bound: Bound | None = None,
 ) -> tuple[list[Finding], list[Draft]]:
     """Return the findings on one press, and its ways: none when a finding is a limit.

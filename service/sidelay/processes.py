@@ -14,7 +14,7 @@ import inspect
 import logging
 import signal
 import threading
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.metadata import EntryPoint, entry_points
 from types import FrameType
@@ -166,7 +166,7 @@ class Processes:
         raise AssertionError("unreachable")
 
     def runs(
-        self, process_id: str, press: Press, works: tuple[Work, ...]
+        self, process_id: str, press: Press, works: Sequence[Work]
     ) -> list[tuple[Work, Run, tuple[Charge, ...]]]:
         """Ask how each work runs and costs; those the press cannot run are left out."""
         speed, cost = self._call(process_id, "speed"), self._call(process_id, "cost")

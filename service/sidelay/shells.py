@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from .asked_once import Models
 from .asking import Draft
 from .binders import Bound
 from .costing import Route
@@ -16,7 +17,7 @@ from .job import Job, Part, Side
 from .part_operations import stage_of
 from .plant import InstalledPress, Plant
 from .press_ways import ways_on
-from .processes import PressUnavailable, Processes
+from .processes import PressUnavailable
 from .stock import ParentSheet, Stock
 from .work import Layout
 
@@ -54,7 +55,7 @@ def shell_ways(
     chosen: Sequence[InstalledPress],
     job: Job,
     plant: Plant,
-    processes: Processes,
+    processes: Models,
     bound: Bound | None = None,
 ) -> tuple[list[tuple[InstalledPress, Draft]], list[Failed]]:
     """Return the ways to print shells and to overprint them, by the press that overprints.
@@ -93,7 +94,7 @@ def _routes(
     part: Part,
     job: Job,
     plant: Plant,
-    processes: Processes,
+    processes: Models,
     failed: list[Failed],
     bound: Bound | None = None,
 ) -> list[Route]:

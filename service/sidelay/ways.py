@@ -8,7 +8,7 @@ minimum over its ways of a sum over their stretches of a minimum over their rout
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -125,34 +125,43 @@ class PartTable:
         plant's figures; between two neighbours a route cannot win its stretch where it is dearer
         at the first than another at the second.
         """
-        looks = [(value, self.of_stretches(value)) for value in route_values]
-        can_win = _can_win(looks, self._rows_by_stretch())
-        needed: dict[int, None] = {}
-        stretches, number = {}, 0
-        for way_number, way in enumerate(self.ways):
-            for place, stretch in enumerate(way.stretches):
-                if way_number in keep:
-                    stretches[way_number, place] = [n for n in stretch if can_win[number][n]]
-                    needed |= dict.fromkeys(stretches[way_number, place])
-                number += 1
-        fed = {self.table.routes[n].feeds for n in needed} - {None}
-        rows = sorted({*needed, *(n for n in fed if n is not None)})
+        hopeful = self._hopeful(route_values)
+        return self._kept(
+            {
+                way: [[n for n in stretch if hopeful[n]] for stretch in self.ways[way].stretches]
+                for way in keep
+            }
+        )
+
+    def only(self, keep: Sequence[int]) -> PartTable:
+        """Return the table of some ways alone, with all their routes."""
+        return self._kept({way: self.ways[way].stretches for way in keep})
+
+    def _kept(self, stretches: Mapping[int, Sequence[Sequence[int]]]) -> PartTable:
+        """Return the table of some ways by number, with some routes of each of their stretches."""
+        needed = {route for of_way in stretches.values() for routes in of_way for route in routes}
+        fed = {self.table.routes[route].feeds for route in needed}
+        rows = sorted({*needed, *(route for route in fed if route is not None)})
         at = {route: place for place, route in enumerate(rows)}
         ways = [
             replace(
-                way,
-                stretches=tuple(
-                    tuple(at[n] for n in stretches[way_number, place])
-                    for place in range(len(way.stretches))
-                ),
+                self.ways[way],
+                stretches=tuple(tuple(at[route] for route in routes) for routes in of_way),
             )
-            for way_number in keep
-            for way in (self.ways[way_number],)
+            for way, of_way in stretches.items()
         ]
         return PartTable(self.table.subset(rows), ways)
 
-    def _rows_by_stretch(self) -> list[tuple[int, ...]]:
-        return [stretch for way in self.ways for stretch in way.stretches]
+    def _hopeful(self, route_values: Sequence[Array]) -> NDArray[np.bool_]:
+        """Say of each route whether it may be the cheapest of its stretch somewhere [route]."""
+        hopeful = np.zeros(len(self.routes), dtype=np.bool_)
+        stretches = [list(stretch) for way in self.ways for stretch in way.stretches]
+        for route_value in route_values:
+            for stretch, ceiling in zip(stretches, self.of_stretches(route_value), strict=True):
+                rows = route_value[stretch]
+                below = (rows[:, :-1] <= ceiling[1:]).any(axis=1) | (rows == ceiling).any(axis=1)
+                hopeful[stretch] |= below
+        return hopeful
 
     def arithmetic(self, way: int) -> tuple[object, ...]:
         """Return all that decides what a way costs: equal where they always cost the same."""
@@ -160,23 +169,6 @@ class PartTable:
             tuple(self.table.arithmetic(route) for route in stretch)
             for stretch in self.ways[way].stretches
         )
-
-
-def _can_win(
-    looks: Sequence[tuple[Array, Array]], stretches: Sequence[tuple[int, ...]]
-) -> list[dict[int, bool]]:
-    """Say of each stretch which of its routes may be the cheapest somewhere.
-
-    looks: values of all routes, and the least of each stretch
-    """
-    found = []
-    for number, stretch in enumerate(stretches):
-        hopeful = np.zeros(len(stretch), dtype=np.bool_)
-        for route_value, least in looks:
-            rows, ceiling = route_value[list(stretch)], least[number]
-            hopeful |= (rows[:, :-1] <= ceiling[1:]).any(axis=1) | (rows == ceiling).any(axis=1)
-        found.append(dict(zip(stretch, hopeful.tolist(), strict=True)))
-    return found
 
 
 def cost_by_kind(routes: Sequence[int], found: PartCosts, column: int) -> Cents:

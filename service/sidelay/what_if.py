@@ -43,16 +43,11 @@ class WhatIf:
             if not np.all(factor == 1.0):
                 yield name, factor
 
-    def joined(self, other: WhatIf, columns: int, others: int) -> WhatIf:
-        """Return these factors for so many columns, and another's for so many after them."""
+    def repeated(self, columns: int, times: int) -> WhatIf:
+        """Return the factors of so many columns, those of each column so many times."""
         return WhatIf(
             **{
-                name: np.concatenate(
-                    [
-                        np.broadcast_to(getattr(self, name), columns),
-                        np.broadcast_to(getattr(other, name), others),
-                    ]
-                )
+                name: np.repeat(np.broadcast_to(getattr(self, name), columns), times)
                 for name in FACTORS
             }
         )

@@ -16,6 +16,9 @@ from .job_reader import read_job
 from .schemas.request import load_request
 from .service import Service
 
+# What the answer hangs on takes some hundredths of a second for each quantity.
+MOST_EXPLAINED = 20
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -48,6 +51,7 @@ def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
     if plant is not None:
         _check_filters(data, plant, faults)
     _check_bounds(data, faults)
+    _check_explain(data, faults)
     job = read_job(data, plant, faults)
     assert plant is not None  # noqa: S101  read_job raises when it is
     return Asked(
@@ -68,6 +72,15 @@ def _check_bounds(data: Mapping[str, Any], faults: Faults) -> None:
     if faults.clear_of(("from",), ("up_to",)) and data["from_"] > data["up_to"]:
         detail = f"Expected at most up_to, {data['up_to']:,}; bands run from one to the other."
         faults.add(("from",), "above_up_to", detail)
+
+
+def _check_explain(data: Mapping[str, Any], faults: Faults) -> None:
+    if not faults.clear_of(("explain",), ("job",)):
+        return
+    asked = len(data["job"]["quantities"])
+    if "sensitivity" in data["explain"] and asked > MOST_EXPLAINED:
+        detail = f"Sensitivity is told of at most {MOST_EXPLAINED} quantities, not of {asked}."
+        faults.add(("explain",), "too_many", detail)
 
 
 def fingerprint(job: Mapping[str, Any]) -> str:

@@ -11,6 +11,7 @@ from ..money import decimal_text
 from ..plant import Plant
 from .asked import Asked
 from .render import write_facts, write_head, write_tail
+from .render_hanging import write_hanging
 from .render_offer import LINE_DETAILS, OfferWriter
 
 
@@ -26,14 +27,16 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
             for quantity, offers in zip(asked.job.quantities, choices, strict=True)
         ],
         "bands": [_band(band, asked) for band in result.bands],
-        "crossovers": [_crossover(swap) for swap in result.crossovers],
+        "crossovers": [_crossover(swap, asked) for swap in result.crossovers],
         "characteristics": [_characteristic(row, writer) for row in result.characteristics],
         **write_tail(asked, result.plan, every, writer),
     }
     if result.cost_bands is not None:
         answer["cost_bands"] = [_band(band, asked) for band in result.cost_bands]
         swaps = find_crossovers(result.cost_bands)
-        answer["cost_crossovers"] = [_crossover(swap) for swap in swaps]
+        answer["cost_crossovers"] = [_crossover(swap, asked) for swap in swaps]
+    if result.hanging is not None:
+        answer["hangs_on"] = write_hanging(result.hanging, asked)
     if asked.curves:
         answer["curves"] = [_curve(curve, result.plant, writer) for curve in result.curves]
     return answer
@@ -48,8 +51,9 @@ def _band(band: Band, asked: Asked) -> dict[str, Any]:
     }
 
 
-def _crossover(swap: Crossover) -> dict[str, Any]:
+def _crossover(swap: Crossover, asked: Asked) -> dict[str, Any]:
     return {
+        "part": asked.job.parts[swap.part].name,
         "from_process": swap.from_process,
         "to_process": swap.to_process,
         "first_at": swap.first_at,

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from marshmallow import fields
+
 from .answer_fields import Answer, many, money, number, one, text, whole
+from .answer_hanging import WhatItHangsOnSchema
 from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
@@ -55,8 +58,9 @@ class BandSchema(StretchSchema):
 
 
 class CrossoverSchema(Answer):
-    """Where one process takes over from another."""
+    """Where one process takes over a part from another."""
 
+    part = text("name of the part")
     from_process = text(PROCESS)
     to_process = text(PROCESS)
     first_at = whole("the first quantity at which the second is cheaper", "{piece}")
@@ -110,4 +114,10 @@ class ComparisonSchema(Answer):
         BandSchema, "which presses cost the plant least; only when asked for", optional=True
     )
     cost_crossovers = many(CrossoverSchema, "the same of these bands", optional=True)
+    hangs_on = fields.Nested(
+        WhatItHangsOnSchema,
+        metadata={
+            "description": "what the crossovers and the answers hang on; only when asked for"
+        },
+    )
     curves = many(CurveSchema, "only when asked for", optional=True)
