@@ -7,10 +7,9 @@ from typing import Any
 
 from .text import Row, table
 
-HEADS = ("Process", "Press", "Carriers", "Ready min", "Rated/h", "Net/h", "Dry in h", "Cheapest at")
-TEXT_COLUMNS = (0, 1, 7)
-# More bands than these are told by how many there are.
-MOST_BANDS = 2
+HEADS = ("Process", "Press", "Carriers", "Ready min", "Rated/h", "Net/h", "Dry in h", "Cheapest")
+# Figures are never cut to fit the page, so that the bands stand among them.
+TEXT_COLUMNS = (0, 1)
 
 Answer = Mapping[str, Any]
 
@@ -20,7 +19,7 @@ def processes_table(rows: Sequence[Answer]) -> list[str]:
 
     The press it would take, its image carriers, minutes of make-ready, cycles of one pass an hour
     as rated and as it runs, hours from the start of make-ready until the work can be touched, and
-    the quantities at which the process is the cheapest.
+    the quantities at which the process is the cheapest: where they are several bands, how many.
     """
     able = [row for row in rows if row["for_this_job"]]
     if not able:
@@ -47,6 +46,6 @@ def _row(row: Answer) -> Row:
 def _bands(wins: Sequence[Answer]) -> str:
     if not wins:
         return "-"
-    if len(wins) > MOST_BANDS:
-        return f"{len(wins)} bands, {wins[0]['from']:,} to {wins[-1]['to']:,}"
-    return ", ".join(f"{band['from']:,} to {band['to']:,}" for band in wins)
+    if len(wins) > 1:
+        return f"{len(wins)} bands"
+    return f"{wins[0]['from']:,} to {wins[0]['to']:,}"
