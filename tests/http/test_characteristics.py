@@ -155,3 +155,40 @@ def test_the_table_is_the_same_each_time_it_is_asked(client: FlaskClient) -> Non
     body = (EXAMPLES / "tri_fold_leaflet.json").read_bytes()
     sent = {"data": body, "content_type": "application/json"}
     assert client.post("/compare", **sent).data == client.post("/compare", **sent).data
+
+
+@pytest.mark.parametrize(
+    ("shell", "presses"),
+    [
+        ("litho_b1_five", ("litho_b1_five", "cij_addressing")),
+        ("platen_automatic", ("platen_automatic", "cij_addressing")),
+    ],
+)
+def test_shells_dry_before_they_are_overprinted(
+    client: FlaskClient, shell: str, presses: tuple[str, ...]
+) -> None:
+    """A card in green, an address on its back: the sections of the offer are the two presses."""
+    card = {
+        "size": "a5",
+        "stock": {"id": "silk_250"},
+        "front": {"inks": [{"name": "green", "kind": "spot"}], "coverage": 0.1},
+        "back": {"inks": ["black"], "coverage": 0.02},
+        "ruling_lpi": 0,
+        "overprint": {"back": {"inks": ["black"], "coverage": 0.02}, "quality": "draft"},
+    }
+    body = {"job": {"quantities": [5000], "parts": [card]}, "presses": presses, "detail": "lines"}
+    answer = client.post("/compare", json=body).get_json()
+    rows = {row["process"]: row for row in answer["characteristics"]}
+    made = rows["continuous_inkjet"]["for_this_job"]
+    (choice,) = answer["quantities"][0]["choices"]
+    sections = choice["parts"][0]["sections"]
+    assert {each["press"] for each in sections} == {shell, "cij_addressing"}
+    assert made["press"] == "cij_addressing"
+    drying = sum(each["run"]["drying_h"] for each in sections)
+    assert drying > 1
+    washing = sum(each["run"]["wash_up_min"] for each in sections)
+    assert made["wash_up_min"] == washing
+    assert made["dry_after_h"] == pytest.approx(choice["hours"] - washing / 60 + drying, abs=0.002)
+    waits = [each["run"]["carrier_lead_days"] for each in sections]
+    assert made["carrier_lead_days"] == max(waits)
+    assert (max(waits) > 0) is (shell == "platen_automatic")
