@@ -7,6 +7,7 @@ whole width of a web. There is no image carrier: every piece may differ.
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -19,6 +20,7 @@ from sidelay.plugin import (
     usual_findings,
 )
 
+from .abilities import told_abilities
 from .charges import charges
 from .heads import CODER_DROP_KHZ
 from .limits import (
@@ -109,6 +111,12 @@ def constraints(press: CijPress, part: Part, job: Job) -> list[Finding]:
 def speed(press: CijPress, work: Work) -> Run | None:
     """Net speed from drops, drying and the line; minutes to start, to set the heads, to flush."""
     return run(press, work)
+
+
+@hookimpl
+def abilities(press: CijPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

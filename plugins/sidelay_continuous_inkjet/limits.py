@@ -9,10 +9,10 @@ from sidelay.plugin import (
     Part,
     PieceFeed,
     Stock,
+    Tones,
     above,
     below,
     tone_findings,
-    tone_steps,
 )
 
 from .heads import SEALED, band_mm, band_share, wanted_share
@@ -25,7 +25,7 @@ OPAQUE_KINDS = ("white", "metallic", "fluorescent")
 
 def ink_findings(press: CijPress, part: Part) -> list[Finding]:
     """Which inks can be had, and how many at once."""
-    refused = [ink for ink in part.inks if not _can_be_had(press, ink)]
+    refused = [ink for ink in part.inks if not can_be_had(press, ink)]
     most = max(len(side.inks) for side in part.sides)
     found = above(
         "too_many_inks",
@@ -51,7 +51,8 @@ def ink_findings(press: CijPress, part: Part) -> list[Finding]:
     return found
 
 
-def _can_be_had(press: CijPress, ink: Ink) -> bool:
+def can_be_had(press: CijPress, ink: Ink) -> bool:
+    """Whether a jet throws an ink: black, a spot dye, what it is kept on, or its pigments."""
     if ink.kind in OPAQUE_KINDS:
         return ink.kind in press.pigmented_kinds
     if ink.kind == "process":
@@ -137,9 +138,13 @@ def reach_findings(press: CijPress, part: Part) -> list[Finding]:
 
 
 def tone_limits(press: CijPress, part: Part) -> list[Finding]:
+    """Tone steps that it shows at the ruling asked for."""
+    return tone_findings(part, tones(press).steps(part.ruling_lpi))
+
+
+def tones(press: CijPress) -> Tones:
     """Tone steps: a coder prints type only; a jet for each dot gives cells of one-bit dots."""
-    steps = 2 if press.heads == "coder" else tone_steps(press.resolution_dpi, part.ruling_lpi)
-    return tone_findings(part, steps)
+    return Tones(levels=2) if press.heads == "coder" else Tones(press.resolution_dpi)
 
 
 def use_findings(press: CijPress, part: Part, job: Job) -> list[Finding]:

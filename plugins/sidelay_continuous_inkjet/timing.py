@@ -51,7 +51,19 @@ def run(press: CijPress, work: Work) -> Run | None:
             f"{change.because}",
             "drying_h": f"{drying:g} s after the heads",
         },
+        rated_per_hour=rated_per_hour(press, fed[1]),
     )
+
+
+def rated_per_hour(press: CijPress, travel_mm: float) -> float:
+    """Cycles an hour of one pass if nothing slowed the line: its speed, and what it delivers.
+
+    travel_mm: length of one cycle the way it is fed
+    """
+    by_line = press.max_m_per_min * 60_000 / cycle_mm(press, travel_mm)
+    if isinstance(press.feed, WebFeed):
+        return by_line
+    return min(by_line, press.rated_pieces_per_hour)
 
 
 def net_speed(press: CijPress, work: Work, travel_mm: float) -> tuple[float, str]:

@@ -9,6 +9,7 @@ coverage.
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -20,6 +21,7 @@ from sidelay.plugin import (
     hookimpl,
 )
 
+from .abilities import told_abilities
 from .charges import charges
 from .limits import findings
 from .press import InkjetPress
@@ -93,6 +95,12 @@ def constraints(press: InkjetPress, part: Part, job: Job) -> list[Finding]:
 def speed(press: InkjetPress, work: Work) -> Run | None:
     """Net cycles an hour from jetting, drying and rated speed, or from area and passes."""
     return run(press, work)
+
+
+@hookimpl
+def abilities(press: InkjetPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

@@ -7,10 +7,10 @@ from sidelay.plugin import (
     Ink,
     Job,
     Part,
+    Tones,
     above,
     heaviest_coverage_pct,
     tone_findings,
-    tone_steps,
     usual_findings,
 )
 
@@ -23,16 +23,20 @@ FILMS = ("film", "foil")
 
 def findings(press: InkjetPress, part: Part, job: Job) -> list[Finding]:
     """Everything that stands against a part, or that is good to know."""
-    dpi = min(press.dpi_across, press.dpi_along)
     return [
         *usual_findings(press, part, job),
-        *tone_findings(part, tone_steps(dpi, part.ruling_lpi, press.grey_levels)),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *ink_findings(press, part),
         *white_findings(press, part),
         *surface_findings(press, part),
         *use_findings(press, job),
         *hazard_findings(press, part),
     ]
+
+
+def tones(press: InkjetPress) -> Tones:
+    """Tone steps of its heads, whose drops vary, by the coarser way."""
+    return Tones(min(press.dpi_across, press.dpi_along), press.grey_levels)
 
 
 def ink_findings(press: InkjetPress, part: Part) -> list[Finding]:

@@ -47,7 +47,23 @@ def run(press: InkjetPress, work: Work) -> Run | None:
             "wash_up_min": "none: heads keep their inks, and purging belongs to the make-ready",
             "drying_h": drying_because,
         },
+        rated_per_hour=rated_per_hour(press, work),
     )
+
+
+def rated_per_hour(press: InkjetPress, work: Work) -> float:
+    """Cycles an hour if nothing slowed it: rated sheets or web, or a carriage in draft."""
+    if not press.single_pass:
+        fewest = fewest_head_passes(press)
+        return scanning_m2_per_hour(press.one_pass_m2_per_hour, fewest) / work.layout.area_m2
+    if press.takes_sheets:
+        return press.rated_sheets_per_hour
+    return press.rated_m_per_min * 60 / work.layout.length_m
+
+
+def fewest_head_passes(press: InkjetPress) -> float:
+    """Passes of the carriage over each spot in draft."""
+    return min(passes for _, passes in press.passes_by_ruling)
 
 
 def net_speed(press: InkjetPress, work: Work) -> tuple[float, str]:
@@ -66,11 +82,7 @@ def _fixed_heads(press: InkjetPress, work: Work) -> tuple[float, str]:
     """Cycles an hour under single-pass heads: the least of rated, jetting and drying."""
     metres_per_cycle = work.layout.length_m
     jetting = jetting_m_per_min(press.jetting_khz, press.dpi_along, press.drops_per_pixel)
-    rated = (
-        press.rated_sheets_per_hour
-        if press.takes_sheets
-        else press.rated_m_per_min * 60 / metres_per_cycle
-    )
+    rated = rated_per_hour(press, work)
     coverage = heaviest_coverage_pct(work.part)
     dried = at(press.drying_speed_by_coverage, coverage) if press.aqueous else 1.0
     limits = {

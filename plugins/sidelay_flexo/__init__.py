@@ -13,6 +13,7 @@ from __future__ import annotations
 from math import ceil
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -25,12 +26,15 @@ from sidelay.plugin import (
     hookimpl,
 )
 
+from .abilities import told_abilities
 from .inking import energy_charge, ink_charges
 from .limits import findings
 from .plates import carrier_charge, die_charge, mounting_charge
 from .press import FlexoPress
 from .running import make_ready_m, make_ready_min, net_speed, running_waste
 from .schema import FlexoPressSchema
+
+MIN_PER_HOUR = 60.0
 
 
 @hookimpl
@@ -122,7 +126,14 @@ def speed(press: FlexoPress, work: Work) -> Run | None:
             "wash_up_min": f"{change.because}; {press.wash_min_per_deck:g} min a deck",
             "drying_h": "dried between decks",
         },
+        rated_per_hour=press.rated_m_per_min * MIN_PER_HOUR / work.layout.length_m,
     )
+
+
+@hookimpl
+def abilities(press: FlexoPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

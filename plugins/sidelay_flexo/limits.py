@@ -14,7 +14,7 @@ from sidelay.plugin import (
     white_findings,
 )
 
-from .plates import held_tone_steps
+from .plates import tones
 from .press import FlexoPress
 
 # Surfaces that take no ink unless they are treated.
@@ -27,7 +27,7 @@ def findings(press: FlexoPress, part: Part, job: Job) -> list[Finding]:
     return [
         *usual_findings(press, part, job),
         *carrier_findings(part),
-        *tone_findings(part, held_tone_steps(press, part.ruling_lpi)),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *unit_findings(press, part),
         *surface_findings(press, part),
         *design_findings(press, part),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from sidelay.plugin import Charge, Layout, Work, plate_elongation, tone_steps
+from sidelay.plugin import Charge, Layout, Tones, Work, plate_elongation
 
 from .press import FlexoPress
 
@@ -104,9 +104,9 @@ def round_the_cylinder(press: FlexoPress, work: Work) -> str:
     )
 
 
-def held_tone_steps(press: FlexoPress, ruling_lpi: float) -> int:
+def tones(press: FlexoPress) -> Tones:
     """Tone steps that a plate holds: those of its imaging, without the tints too light to print.
 
-    int((1 - lightest tint) x steps); common practice, no source.
+    (1 - lightest tint) x steps; common practice, no source.
     """
-    return int((1 - press.min_tint_pct / 100) * tone_steps(press.plate_dpi, ruling_lpi))
+    return Tones(press.plate_dpi, held_share=1 - press.min_tint_pct / 100)

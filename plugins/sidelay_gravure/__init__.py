@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import ceil
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -22,12 +23,15 @@ from sidelay.plugin import (
     hookimpl,
 )
 
+from .abilities import told_abilities
 from .cylinders import carrier_charges
 from .inking import energy_charge, ink_charges
 from .limits import findings
 from .press import GravurePress
 from .running import make_ready_m, make_ready_min, net_speed, running_waste
 from .schema import GravurePressSchema
+
+MIN_PER_HOUR = 60.0
 
 
 @hookimpl
@@ -117,7 +121,14 @@ def speed(press: GravurePress, work: Work) -> Run | None:
             "wash_up_min": f"{change.because}; {press.wash_min_per_unit:g} min a unit",
             "drying_h": "dried after every unit",
         },
+        rated_per_hour=press.rated_m_per_min * MIN_PER_HOUR / work.layout.length_m,
     )
+
+
+@hookimpl
+def abilities(press: GravurePress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

@@ -6,6 +6,7 @@ from sidelay.plugin import (
     Finding,
     Job,
     Part,
+    Tones,
     above,
     below,
     carrier_findings,
@@ -26,7 +27,7 @@ def findings(press: GravurePress, part: Part, job: Job) -> list[Finding]:
     return [
         *usual_findings(press, part, job),
         *carrier_findings(part),
-        *tone_findings(part, press.tone_levels),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *unit_findings(press, part),
         *surface_findings(press, part),
         *edge_findings(press, part),
@@ -35,6 +36,11 @@ def findings(press: GravurePress, part: Part, job: Job) -> list[Finding]:
         *emission_findings(press),
         *safety_findings(press),
     ]
+
+
+def tones(press: GravurePress) -> Tones:
+    """Levels of depth that its cells are engraved in, whatever the screen."""
+    return Tones(levels=press.tone_levels)
 
 
 def unit_findings(press: GravurePress, part: Part) -> list[Finding]:

@@ -8,6 +8,7 @@ cylinder presses a line. A deep impression takes a metal die, harder packing and
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Ink,
@@ -22,6 +23,7 @@ from sidelay.plugin import (
     ink_mass_kg,
 )
 
+from .abilities import told_abilities
 from .limits import findings
 from .press import (
     LARGEST_CYLINDER_IN,
@@ -132,7 +134,14 @@ def speed(press: LetterpressPress, work: Work) -> Run | None:
             f"inks of the job and at its end; {change.because}",
             "drying_h": "oil ink, by absorption and oxidation",
         },
+        rated_per_hour=press.rated_impressions_per_hour,
     )
+
+
+@hookimpl
+def abilities(press: LetterpressPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

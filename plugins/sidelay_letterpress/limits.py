@@ -6,11 +6,11 @@ from sidelay.plugin import (
     Finding,
     Job,
     Part,
+    Tones,
     above,
     below,
     carrier_findings,
     tone_findings,
-    tone_steps,
     usual_findings,
 )
 
@@ -23,7 +23,7 @@ def findings(press: LetterpressPress, part: Part, job: Job) -> list[Finding]:
     return [
         *usual_findings(press, part, job),
         *carrier_findings(part),
-        *tone_findings(part, tone_steps(press.block_dpi, part.ruling_lpi)),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *ink_findings(press, part),
         *process_colour_findings(press, part),
         *solid_findings(press, part),
@@ -32,6 +32,11 @@ def findings(press: LetterpressPress, part: Part, job: Job) -> list[Finding]:
         *use_findings(job),
         *safety_findings(press),
     ]
+
+
+def tones(press: LetterpressPress) -> Tones:
+    """Tone steps of its blocks."""
+    return Tones(press.block_dpi)
 
 
 def ink_findings(press: LetterpressPress, part: Part) -> list[Finding]:

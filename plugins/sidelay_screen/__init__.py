@@ -9,6 +9,7 @@ under-base of their own, whether the job names it or not.
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -21,6 +22,7 @@ from sidelay.plugin import (
     hookimpl,
 )
 
+from .abilities import told_abilities
 from .charges import ink_charges, power_charge, squeegee_charge, wash_charge
 from .limits import findings
 from .mesh import carrier_charge, with_under_base
@@ -123,7 +125,14 @@ def speed(press: ScreenPress, work: Work) -> Run | None:
             "wash_up_min": wash_told,
             "drying_h": dry_told,
         },
+        rated_per_hour=press.rated_per_hour,
     )
+
+
+@hookimpl
+def abilities(press: ScreenPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

@@ -6,10 +6,10 @@ from sidelay.plugin import (
     Finding,
     Job,
     Part,
+    Tones,
     above,
     carrier_findings,
     tone_findings,
-    tone_steps,
     usual_findings,
 )
 
@@ -27,7 +27,7 @@ def findings(press: ScreenPress, part: Part, job: Job) -> list[Finding]:
     return [
         *usual_findings(press, part, job),
         *carrier_findings(part),
-        *tone_findings(part, held_tone_steps(press, part.ruling_lpi)),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *ink_findings(press, part),
         *head_findings(press, part),
         *mesh_findings(press, part),
@@ -38,13 +38,12 @@ def findings(press: ScreenPress, part: Part, job: Job) -> list[Finding]:
     ]
 
 
-def held_tone_steps(press: ScreenPress, ruling_lpi: float) -> int:
+def tones(press: ScreenPress) -> Tones:
     """Tone steps that a stencil holds: those of its film between lightest and darkest tint.
 
-    int(share of tints that hold x steps); common practice, no source.
+    The share of tints that hold x steps; common practice, no source.
     """
-    share = (press.max_tint_pct - press.min_tint_pct) / 100
-    return int(share * tone_steps(press.film_dpi, ruling_lpi))
+    return Tones(press.film_dpi, held_share=(press.max_tint_pct - press.min_tint_pct) / 100)
 
 
 def ink_findings(press: ScreenPress, part: Part) -> list[Finding]:

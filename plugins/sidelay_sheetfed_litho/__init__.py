@@ -9,6 +9,7 @@ counts as an ink, unless a coater behind the units takes it.
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -22,6 +23,7 @@ from sidelay.plugin import (
     ink_mass_kg,
 )
 
+from .abilities import told_abilities
 from .limits import findings
 from .press import LithoPress, LithoPressSchema
 from .running import (
@@ -131,7 +133,14 @@ def speed(press: LithoPress, work: Work) -> Run | None:
             "wash_up_min": wash_because,
             "drying_h": drying_because,
         },
+        rated_per_hour=press.rated_sheets_per_hour,
     )
+
+
+@hookimpl
+def abilities(press: LithoPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

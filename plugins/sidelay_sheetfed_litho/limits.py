@@ -5,18 +5,22 @@ from __future__ import annotations
 from sidelay.plugin import (
     Finding,
     Form,
+    InkKind,
     Job,
     Part,
     Side,
+    Tones,
     above,
     carrier_findings,
     heaviest_coverage_pct,
     tone_findings,
-    tone_steps,
     usual_findings,
 )
 
 from .press import LithoPress
+
+# A litho film is too thin for opaque white.
+INK_KINDS: tuple[InkKind, ...] = ("process", "spot", "metallic", "fluorescent", "varnish")
 
 
 def findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
@@ -24,12 +28,17 @@ def findings(press: LithoPress, part: Part, job: Job) -> list[Finding]:
     return [
         *usual_findings(press, part, job),
         *carrier_findings(part),
-        *tone_findings(part, tone_steps(press.plate_dpi, part.ruling_lpi)),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *ink_findings(press, part),
         *drying_findings(press, part),
         *use_findings(job),
         *safety_findings(press),
     ]
+
+
+def tones(press: LithoPress) -> Tones:
+    """Tone steps of its plates."""
+    return Tones(press.plate_dpi)
 
 
 def unit_inks(press: LithoPress, printed: Form | Side) -> int:
@@ -46,12 +55,12 @@ def ink_findings(press: LithoPress, part: Part) -> list[Finding]:
             "ink_unavailable",
             f"{ink.name}: litho ink is too thin to print white",
             ink.name,
-            "process, spot, metallic, fluorescent, varnish",
+            ", ".join(INK_KINDS),
             "",
             "print white on a press with a white station, or by screen",
         )
         for ink in part.inks
-        if ink.kind == "white"
+        if ink.kind not in INK_KINDS
     ]
     inks = max((unit_inks(press, side) for side in part.sides), default=0)
     most = press.units * press.max_passes_per_side

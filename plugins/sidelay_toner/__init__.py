@@ -9,6 +9,7 @@ or by its mass.
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Job,
@@ -22,6 +23,7 @@ from sidelay.plugin import (
     hookimpl,
 )
 
+from .abilities import told_abilities
 from .limits import findings
 from .press import TonerPress, TonerPressSchema
 from .running import clicks, extra_inks, net_speed, toner_kg
@@ -89,7 +91,7 @@ def speed(press: TonerPress, work: Work) -> Run | None:
     net = net_speed(press, work)
     if net is None or clicks(press, work) is None:
         return None
-    per_hour, speed_because = net
+    rated, per_hour, speed_because = net
     ready, loads = press.make_ready_min, "load the stock"
     if changeover(work).same_stock:
         ready, loads = max(ready - press.stock_change_min, 0.0), "the stock stays"
@@ -108,7 +110,14 @@ def speed(press: TonerPress, work: Work) -> Run | None:
             "wash_up_min": "nothing to wash",
             "drying_h": "fused, dry at once",
         },
+        rated_per_hour=rated,
     )
+
+
+@hookimpl
+def abilities(press: TonerPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

@@ -8,9 +8,9 @@ from sidelay.plugin import (
     Ink,
     Job,
     Part,
+    Tones,
     below,
     tone_findings,
-    tone_steps,
     usual_findings,
 )
 
@@ -19,16 +19,20 @@ from .press import TonerPress
 
 def findings(press: TonerPress, part: Part, job: Job) -> list[Finding]:
     """Return all that stands against a part."""
-    steps = tone_steps(press.addressability_dpi, part.ruling_lpi, press.grey_levels)
     return [
         *usual_findings(press, part, job),
-        *tone_findings(part, steps),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *heat_findings(press, part),
         *ink_findings(press, part),
         *front_back_findings(press, part),
         *use_findings(job),
         *safety_findings(),
     ]
+
+
+def tones(press: TonerPress) -> Tones:
+    """Tone steps of its engine, whose spots vary."""
+    return Tones(press.addressability_dpi, press.grey_levels)
 
 
 def heat_findings(press: TonerPress, part: Part) -> list[Finding]:

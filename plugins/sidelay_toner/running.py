@@ -39,8 +39,11 @@ def duplex_share(press: TonerPress, length_mm: float) -> float:
     return 0.5 * (at(press.duplex_speed_by_interleaved, interleaved(press, length_mm)) or 1.0)
 
 
-def net_speed(press: TonerPress, work: Work) -> tuple[float, str] | None:
-    """Sheets an hour and why; None for a sheet too long or too heavy for the engine's tables."""
+def net_speed(press: TonerPress, work: Work) -> tuple[float, float, str] | None:
+    """Sheets an hour, rated and net, and why.
+
+    None for a sheet too long or too heavy for the engine's tables.
+    """
     length, grammage = work.layout.length_mm, work.part.stock.grammage_gsm
     sides = at(press.sides_per_minute_by_length, length)
     fusing = at(press.speed_by_grammage, grammage)
@@ -58,8 +61,9 @@ def net_speed(press: TonerPress, work: Work) -> tuple[float, str] | None:
         if press.turns_the_sheet:
             sheets = interleaved(press, length)
             told += f" x {turning:g} (turns the sheet, {sheets:g} interleaved)"
-    per_hour = sides * MIN_PER_HOUR * factor * press.running_share
-    return per_hour, f"{told} = {per_hour:,.0f} sheets/h"
+    rated = sides * MIN_PER_HOUR
+    per_hour = rated * factor * press.running_share
+    return rated, per_hour, f"{told} = {per_hour:,.0f} sheets/h"
 
 
 def toner_kg(press: TonerPress, work: Work, *, extra: bool) -> float:

@@ -8,6 +8,7 @@ stopped for; collecting gathers two unlike cut-offs of one turn of the cylinders
 from __future__ import annotations
 
 from sidelay.plugin import (
+    Abilities,
     Charge,
     Finding,
     Ink,
@@ -22,6 +23,7 @@ from sidelay.plugin import (
     ink_mass_kg,
 )
 
+from .abilities import told_abilities
 from .emission import CAPTURED_BY_OVEN, voc_kg
 from .limits import findings
 from .press import WebPress, WebPressSchema
@@ -31,6 +33,7 @@ from .running import (
     net_speed,
     once_min,
     plates,
+    rated_per_hour,
     running_waste,
     wash_up_min,
 )
@@ -129,6 +132,7 @@ def speed(press: WebPress, work: Work) -> Run | None:
             "drying_h": _drying_because(press),
         },
         once_min=once_min(press, work, change),
+        rated_per_hour=rated_per_hour(press, work),
     )
 
 
@@ -138,6 +142,12 @@ def _drying_because(press: WebPress) -> str:
         "heatset": "oven and chill rollers, finished at once",
         "uv": "cured under the lamps",
     }[press.drying]
+
+
+@hookimpl
+def abilities(press: WebPress) -> Abilities:
+    """What this press can do, whatever the job."""
+    return told_abilities(press)
 
 
 @hookimpl

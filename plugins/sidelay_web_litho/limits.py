@@ -6,11 +6,11 @@ from sidelay.plugin import (
     Finding,
     Job,
     Part,
+    Tones,
     above,
     below,
     carrier_findings,
     tone_findings,
-    tone_steps,
     usual_findings,
 )
 
@@ -22,13 +22,18 @@ def findings(press: WebPress, part: Part, job: Job) -> list[Finding]:
     return [
         *usual_findings(press, part, job),
         *carrier_findings(part),
-        *tone_findings(part, tone_steps(press.plate_dpi, part.ruling_lpi)),
+        *tone_findings(part, tones(press).steps(part.ruling_lpi)),
         *ink_findings(press, part),
         *colour_type_findings(press, part),
         *_blister(press, part),
         *use_findings(job),
         *safety_findings(press),
     ]
+
+
+def tones(press: WebPress) -> Tones:
+    """Tone steps of its plates."""
+    return Tones(press.plate_dpi)
 
 
 def ink_findings(press: WebPress, part: Part) -> list[Finding]:

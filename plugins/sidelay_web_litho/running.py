@@ -67,11 +67,15 @@ def running_waste(press: WebPress, work: Work) -> float:
     return press.running_waste + further_colours(work) * press.running_waste_per_colour
 
 
+def rated_per_hour(press: WebPress, work: Work) -> float:
+    """Cut-offs an hour if nothing slowed it: as rated, held by the fastest that its web runs."""
+    by_web = press.max_web_m_per_min * MIN_PER_HOUR / work.layout.length_m
+    return min(press.rated_cutoffs_per_hour, by_web)
+
+
 def net_speed(press: WebPress, work: Work) -> tuple[float, str]:
     """Cut-offs an hour with reel changes, and the factors that led there."""
     layout, grammage = work.layout, work.part.stock.grammage_gsm
-    rated = press.rated_cutoffs_per_hour
-    by_web = press.max_web_m_per_min * MIN_PER_HOUR / layout.length_m
     factors = [("running", press.running_share)]
     if grammage < press.thin_below_gsm:
         factors.append((f"stock under {press.thin_below_gsm:g} g/m2", press.thin_speed))
@@ -81,8 +85,8 @@ def net_speed(press: WebPress, work: Work) -> tuple[float, str]:
         factors.append(
             (f"coverage over {press.heavy_coverage_pct:g} %", press.heavy_coverage_speed)
         )
-    net = min(rated, by_web)
-    told = f"{net:,.0f} ({'rated' if rated <= by_web else 'fastest web'})"
+    net = rated_per_hour(press, work)
+    told = f"{net:,.0f} ({'rated' if net == press.rated_cutoffs_per_hour else 'fastest web'})"
     for name, factor in factors:
         net *= factor
         told += f" x {factor:.3g} ({name})"

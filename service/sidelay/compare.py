@@ -3,6 +3,7 @@
     job x plant -> plan -> every press for the first part at the asked quantities, ranked
                         -> the cheapest press of each part at every whole quantity -> bands
                         -> crossovers
+                        -> the table of processes (characteristics.py)
 
 Read `estimate.py` first: plan, costs and prices are the same.
 """
@@ -15,6 +16,7 @@ from functools import cache
 
 import numpy as np
 
+from .characteristics import Characteristic, characteristics
 from .crossovers import Band, Crossover, find_bands, find_crossovers
 from .estimate import Offer, PricedJob
 from .flips import Answer, Replanned, flips
@@ -24,24 +26,10 @@ from .plan import Plan, Planner, lean_table
 from .plant import Plant
 from .pricing import AT_COST
 from .sensitivity import Sensitivity, sensitivities
-from .ways import PartTable
-from .work import Process
 
 CURVE_POINTS = 60
 # What a comparison tells beyond who wins where, when asked to.
 EXPLAINED = ("cost_bands", "sensitivity", "remedies")
-
-
-@dataclass(frozen=True)
-class Characteristic:
-    """One process: what it is, and the press and route it would make this job with.
-
-    offer: its best at the asked quantity nearest the middle; None when no press can make the job
-    """
-
-    process: Process
-    offer: Offer | None
-    bands: tuple[Band, ...]
 
 
 @dataclass(frozen=True)
@@ -105,11 +93,10 @@ def compare(
     Raises bands.TooClose when two presses cannot be told apart that far.
     """
     plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
-    about = planner.processes.about
-    offered = [about[p] for p in sorted({installed.process for installed in plant.presses})]
+    about, told = planner.processes.about, planner.abilities(plant)
     if plan.job_table is None:
-        nothing = tuple(Characteristic(process, None, ()) for process in offered)
-        return Comparison(job, plant, plan, None, (), (), (), None, nothing, ())
+        rows = characteristics(job, plant, about, told)
+        return Comparison(job, plant, plan, None, (), (), (), None, rows, ())
     lean = plan.lean or lean_table(plan.job_table)
     priced = PricedJob(plan.job_table, job.quantities, lean)
     choices = priced.ranked_offers()
@@ -134,7 +121,16 @@ def compare(
         bands=bands,
         crossovers=find_crossovers(bands),
         cost_bands=_cost_bands(plan.job_table, up_to, start) if "cost_bands" in explain else None,
-        characteristics=_characteristics(plan.job_table.first, offered, choices, bands),
+        characteristics=characteristics(
+            job,
+            plant,
+            about,
+            told,
+            table=plan.job_table,
+            costs=priced.costs,
+            middle=choices[len(choices) // 2],
+            bands=bands,
+        ),
         curves=_curves(plan.job_table, start, up_to) if with_curves else (),
         hanging=hanging,
     )
@@ -160,23 +156,6 @@ def _hanging(
 def _cost_bands(table: JobTable, up_to: int, start: int) -> tuple[Band, ...]:
     """Return which presses cost the plant least."""
     return find_bands(lean_table(replace(table, policy=AT_COST, rush=False)), up_to, start)
-
-
-def _characteristics(
-    table: PartTable,
-    processes: Sequence[Process],
-    choices: Sequence[Sequence[Offer]],
-    bands: Sequence[Band],
-) -> tuple[Characteristic, ...]:
-    middle = choices[len(choices) // 2]
-    return tuple(
-        Characteristic(
-            process,
-            next((o for o in middle if table.ways[o.parts[0].way].process == process.id), None),
-            tuple(band for band in bands if band.process == process.id),
-        )
-        for process in processes
-    )
 
 
 def _curves(table: JobTable, start: int, up_to: int) -> tuple[PressCurve, ...]:

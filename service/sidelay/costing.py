@@ -251,6 +251,24 @@ class CostTable:
         return out
 
 
+def net_per_hour(table: CostTable, costs: Costs, route: int, column: int) -> float:
+    """Net speed of one pass of a route at the length of its run [cycles/h]; 0 where none run."""
+    hours = float(costs.run_hours[route, column])
+    cycles = float(costs.good[route, column] + costs.running_waste[route, column])
+    return cycles * table.routes[route].run.passes / hours if hours else 0.0
+
+
+def carrier_lead_days(table: CostTable, costs: Costs, route: int, column: int) -> float:
+    """Working days until the image carriers of a route are there; none for those that are kept."""
+    first = table.first_line(route)
+    waits = (
+        float(line.lead_days)
+        for row, line in enumerate(table.lines_of(route), first)
+        if line.stage == "carrier" and costs.counts[row, column]
+    )
+    return max(waits, default=0.0)
+
+
 def _counting(line: Line) -> tuple[object, ...]:
     """What decides the figures of a line, its words left out."""
     money = line.unit_cost * line.amount

@@ -176,3 +176,14 @@ def _runs(feed: WebFeed | ReelFeed, reel: Reel) -> bool:
 
 
 Feed = SheetFeed | WebFeed | ReelFeed | PieceFeed
+
+
+def both_sides_in_one_pass(feed: Feed) -> bool:
+    """Whether a feed lets a press print both sides before the stock leaves it."""
+    match feed:
+        case SheetFeed():
+            return "perfecting" in feed.work_styles
+        case WebFeed() | ReelFeed():
+            return feed.both_sides
+        case PieceFeed():
+            return False

@@ -21,7 +21,7 @@ import pluggy
 
 from .job import Job, Part
 from .stock import Stock
-from .work import Charge, Finding, Layout, Press, Process, Run, Work
+from .work import Abilities, Charge, Finding, Layout, Press, Process, Run, Work
 
 hookspec = pluggy.HookspecMarker("sidelay")
 
@@ -80,10 +80,12 @@ def speed(press: Press, work: Work) -> Run | None:
     work: the part on a press sheet: `work.layout` (sheet, style, up) and `work.forms` (carriers)
 
     Return None when the press cannot run this one layout (perfecting with too many inks on a side,
-    say); the others still compete.
+    say); the others still compete. `rated_per_hour` is optional: what the press would do of this
+    work if nothing slowed it, shown beside the net speed.
 
     Promises: every figure finite and not negative, cycles_per_hour 1 or more, and for a Curve that
-    x * running_waste(x) and x / cycles_per_hour(x) never fall as x grows.
+    x * running_waste(x) and x / cycles_per_hour(x) never fall as x grows; rated_per_hour never less
+    than cycles_per_hour.
     """
 
 
@@ -95,4 +97,24 @@ def cost(press: Press, work: Work, run: Run) -> Sequence[Charge]:  # type: ignor
 
         return [Charge("carrier", "plates", press.plate_price, "carrier", amount=work.carriers,
                        life=press.plate_life_cycles, because="one plate an ink and form")]
+    """
+
+
+@hookspec(firstresult=True)
+def abilities(press: Press) -> Abilities | None:
+    """Say what a press can do, whatever the job: its figures in the table of processes.
+
+    press: your dataclass, loaded from the plant file
+
+    Optional. Leave the hook out, or return None, and the table has no figures of your presses.
+    Leave out single figures that your process has nothing to say about.
+
+    Promises: read from the parameters and by the functions that `constraints` and `speed` use, so
+    that the table never disagrees with a finding. A job at exactly the finest ruling told has no
+    finding about its ruling; one ink more than told in one pass takes another pass, or is refused.
+    Windows rise; figures are finite and above 0. A hook that fails loses its own figures only:
+    the press is priced all the same.
+
+        return replace(usual_abilities(press), inks_in_one_pass=press.units, two_sided=False,
+                       rated_speed=press.rated_sheets_per_hour)
     """

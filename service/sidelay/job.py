@@ -27,6 +27,8 @@ LEAF_METHODS: frozenset[BindingMethod] = frozenset(("side_stitch", "wire", "coil
 
 PROCESS_INKS = ("cyan", "magenta", "yellow", "black")
 QUALITIES: tuple[str, ...] = get_args(Quality)
+# Kinds of ink beside process inks.
+SPECIAL_INKS: tuple[InkKind, ...] = tuple(kind for kind in get_args(InkKind) if kind != "process")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,16 +1,16 @@
 """The limits that most press models share, as findings: stock, image, quality, use.
 
-A model lists its own parameters under the names of `LimitedPress` and asks `usual_findings`; what
-is particular to its process it adds itself.
+A model lists its own parameters under the names of `LimitedPress` and asks `usual_findings`, and
+`usual_abilities` for its row of the table of processes; what is particular to it, it adds itself.
 """
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import Protocol, cast
 
-from .job import QUALITIES, Job, Part
+from .job import QUALITIES, Job, Part, Quality
 from .stock import Stock
-from .work import Finding, Severity
+from .work import Abilities, Finding, Severity
 
 
 class Limits(Protocol):
@@ -50,6 +50,21 @@ def usual_findings(press: Limits, part: Part, job: Job) -> list[Finding]:
         *coverage_findings(press, part),
         *quality_findings(press, job),
     ]
+
+
+def usual_abilities(press: Limits) -> Abilities:
+    """Return what `usual_findings` lets through, as abilities; a model replaces what it adds.
+
+    Read from the same parameters, so that a table of abilities and the findings always agree.
+    """
+    return Abilities(
+        grades=press.grades,
+        caliper_um=(press.min_caliper_um, press.max_caliper_um),
+        grammage_gsm=(press.min_grammage_gsm, press.max_grammage_gsm),
+        finest_ruling_lpi=press.max_ruling_lpi,
+        finest_quality=cast(Quality, press.quality),
+        register_mm=press.register_mm,
+    )
 
 
 def stock_findings(press: Limits, stock: Stock) -> list[Finding]:

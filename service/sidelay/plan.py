@@ -6,8 +6,9 @@ Quantities play no part here, so that one plan serves every quantity of a job.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -27,7 +28,7 @@ from .press_ways import ways_on
 from .processes import PressUnavailable, Processes, watching
 from .shells import in_one_go, shell_ways
 from .ways import PartTable, Way
-from .work import Finding, Process
+from .work import Abilities, Finding, Process
 
 # A plan of one part on the demo plant has some 900 lines and takes about 0.4 MB; one of a bound
 # book ten times as much. So many lines are kept in all, in so many plans at most.
@@ -106,6 +107,9 @@ class Planner:
         self.processes = processes
         self._kept: OrderedDict[tuple[object, ...], Plan] = OrderedDict()
         self._lines = 0
+        self._abilities: WeakKeyDictionary[Plant, Mapping[str, Abilities | None]] = (
+            WeakKeyDictionary()
+        )
 
     def plan(
         self,
@@ -141,6 +145,25 @@ class Planner:
         with watching():
             chosen = _chosen(plant, only_processes, only_presses)
             return _plan(job, plant, self.processes, chosen)
+
+    def abilities(self, plant: Plant) -> Mapping[str, Abilities | None]:
+        """What each press of a plant can do, by its id; None where its model fails or is silent.
+
+        A failure is logged, and costs the press nothing but these figures.
+        """
+        if plant in self._abilities:
+            return self._abilities[plant]
+        told: dict[str, Abilities | None] = {}
+        failed = False
+        with watching():
+            for each in plant.presses:
+                try:
+                    told[each.press.id] = self.processes.abilities(each.process, each.press)
+                except PressUnavailable:
+                    told[each.press.id], failed = None, True
+        if not failed:
+            self._abilities[plant] = told  # a plug-in that failed once may answer next time
+        return told
 
     def _keep(self, key: tuple[object, ...], plan: Plan) -> None:
         if plan.unavailable:

@@ -29,10 +29,18 @@ from .changeover import Changeover, changeover
 from .curve import Curve
 from .describe import check_windows, choice, curve, figure, names, steps, switch, whole
 from .feed_schemas import feed
-from .feeds import Feed, PieceFeed, ReelFeed, SheetFeed, WebFeed, WorkStyle
-from .halftone import tone_steps, total_coverage_pct
+from .feeds import (
+    Feed,
+    PieceFeed,
+    ReelFeed,
+    SheetFeed,
+    WebFeed,
+    WorkStyle,
+    both_sides_in_one_pass,
+)
+from .halftone import Tones, tone_steps, total_coverage_pct
 from .ink import flexo_film_cm3_per_m2, ink_mass_kg, screen_deposit_um, wet_film_gsm
-from .job import PROCESS_INKS, QUALITIES, Ink, Job, Part, Previous, Side
+from .job import PROCESS_INKS, QUALITIES, SPECIAL_INKS, Ink, InkKind, Job, Part, Previous, Side
 from .limits import (
     above,
     below,
@@ -41,16 +49,19 @@ from .limits import (
     outside,
     stock_findings,
     tone_findings,
+    usual_abilities,
     usual_findings,
     white_findings,
 )
 from .reel import plate_elongation, repeat_mm
 from .stock import Blank, ParentSheet, Reel, Stock
-from .work import Charge, Finding, Form, Layout, Press, Process, Run, Work
+from .work import Abilities, Charge, Finding, Form, Layout, Press, Process, Run, Work
 
 __all__ = [
     "PROCESS_INKS",
     "QUALITIES",
+    "SPECIAL_INKS",
+    "Abilities",
     "Blank",
     "Changeover",
     "Charge",
@@ -59,6 +70,7 @@ __all__ = [
     "Finding",
     "Form",
     "Ink",
+    "InkKind",
     "Job",
     "Layout",
     "LimitedPress",
@@ -76,12 +88,14 @@ __all__ = [
     "SheetFeed",
     "Side",
     "Stock",
+    "Tones",
     "ValidationError",
     "WebFeed",
     "Work",
     "WorkStyle",
     "above",
     "below",
+    "both_sides_in_one_pass",
     "carrier_findings",
     "changeover",
     "choice",
@@ -105,6 +119,7 @@ __all__ = [
     "tone_findings",
     "tone_steps",
     "total_coverage_pct",
+    "usual_abilities",
     "usual_findings",
     "validates_schema",
     "wet_film_gsm",

@@ -27,16 +27,17 @@ from .job import Job, Part
 from .plugin import PressSchema
 from .promises import (
     BadAnswer,
+    checked_abilities,
     checked_charges,
     checked_findings,
     checked_layouts,
     checked_process,
     checked_run,
 )
-from .work import Charge, Finding, Layout, Press, Process, Run, Work
+from .work import Abilities, Charge, Finding, Layout, Press, Process, Run, Work
 
 PROJECT = "sidelay"
-HOOKS = ("process", "press_schema", "constraints", "layouts", "speed", "cost")
+HOOKS = ("process", "press_schema", "constraints", "layouts", "speed", "cost", "abilities")
 # Seconds of processor time that the hooks of one press may take for one part.
 HOOK_BUDGET_S = 0.5
 # A hook that waits is stopped after so many times its budget by the clock.
@@ -182,6 +183,12 @@ class Processes:
                     (work, run, checked_charges([c for answer in answers for c in answer]))
                 )
         return found
+
+    def abilities(self, process_id: str, press: Press) -> Abilities | None:
+        """Ask what a press can do; None where its model does not say. Raises PressUnavailable."""
+        with self._wall(process_id, press):
+            return checked_abilities(self._call(process_id, "abilities")(press=press))
+        raise AssertionError("unreachable")
 
     def _call(self, process_id: str, hook: str) -> pluggy.HookCaller:
         """Return a caller that reaches one process and every overlay."""

@@ -10,11 +10,24 @@ from typing import Any, get_args, get_type_hints
 
 from .curve import Curve
 from .feeds import WORK_STYLES
+from .halftone import Tones
 from .imposition.pattern import Pattern
+from .job import QUALITIES, SPECIAL_INKS, Part
 from .job import Kind as PartKind
-from .job import Part
 from .stock import Blank, ParentSheet, Reel
-from .work import Charge, Delivery, Finding, Kind, Layout, Per, Process, Run, Severity
+from .work import (
+    Abilities,
+    Charge,
+    Delivery,
+    Finding,
+    Kind,
+    Layout,
+    Per,
+    Process,
+    RatedUnit,
+    Run,
+    Severity,
+)
 
 # Beyond anything a shop has. Within these, no sum of money outgrows a 64-bit whole number even at
 # 100,000,000 pieces in a currency of four decimals.
@@ -154,6 +167,8 @@ def checked_run(run: Any) -> Run:
         _text(f"because of {name}", reason)
     _check_speed(run.cycles_per_hour)
     _check_waste(run.running_waste)
+    if run.rated_per_hour is not None:
+        _above_nothing("rated_per_hour", run.rated_per_hour)
     return run
 
 
@@ -174,6 +189,69 @@ def checked_charges(charges: Sequence[Any]) -> tuple[Charge, ...]:
         if charge.life is not None and not (charge.life >= 1 and math.isfinite(charge.life)):
             raise BadAnswer(f"{charge.label}: life must be 1 cycle or more, not {charge.life!r}")
     return tuple(charges)
+
+
+def checked_abilities(told: Any) -> Abilities | None:
+    """Return the abilities of a press, or raise BadAnswer naming the one that cannot be shown."""
+    if told is None:
+        return None
+    if not isinstance(told, Abilities):
+        raise BadAnswer(f"abilities must answer Abilities, not {told!r}")
+    for name in ("finest_ruling_lpi", "register_mm", "rated_speed"):
+        if getattr(told, name) is not None:
+            _above_nothing(name, getattr(told, name))
+    inks = told.inks_in_one_pass
+    if inks is not None and not (type(inks) is int and inks >= 1):
+        raise BadAnswer(f"inks_in_one_pass must be a whole number of 1 or more, not {inks!r}")
+    if not (told.two_sided is None or isinstance(told.two_sided, bool)):
+        raise BadAnswer(f"two_sided must be true or false, not {told.two_sided!r}")
+    if told.rated_unit not in get_args(RatedUnit):
+        raise BadAnswer(f"rated_unit must be one of {', '.join(get_args(RatedUnit))}")
+    if told.finest_quality not in (None, *QUALITIES):
+        raise BadAnswer(f"finest_quality must be one of {', '.join(QUALITIES)}")
+    _check_words(told)
+    for name in ("caliper_um", "grammage_gsm"):
+        _check_window(name, getattr(told, name))
+    _check_tones(told.tones)
+    return told
+
+
+def _check_words(told: Abilities) -> None:
+    for name in ("special_inks", "grades"):
+        words = getattr(told, name)
+        if not (words is None or isinstance(words, tuple)):
+            raise BadAnswer(f"{name} must be a tuple of words, not {words!r}")
+        for word in words or ():
+            _text(name, word)
+    if unknown := set(told.special_inks or ()) - set(SPECIAL_INKS):
+        raise BadAnswer(f"special_inks holds {', '.join(sorted(unknown))}, which are no such kinds")
+
+
+def _check_window(name: str, window: Any) -> None:
+    if window is None:
+        return
+    if not (isinstance(window, tuple) and len(window) == 2 and all(map(_is_number, window))):
+        raise BadAnswer(f"{name} must be two numbers, from and to, not {window!r}")
+    if not 0 <= window[0] <= window[1]:
+        raise BadAnswer(f"{name} must rise and not be negative, not {window!r}")
+
+
+def _check_tones(tones: Any) -> None:
+    if tones is None:
+        return
+    if not isinstance(tones, Tones):
+        raise BadAnswer(f"tones must be Tones, not {tones!r}")
+    _not_negative("tones: held_share", tones.held_share, 1.0)
+    if tones.levels is None:
+        _above_nothing("tones: dpi", tones.dpi)
+        _above_nothing("tones: grey_levels", tones.grey_levels)
+    elif not (type(tones.levels) is int and tones.levels >= 1):
+        raise BadAnswer(f"tones: levels must be a whole number of 1 or more, not {tones.levels!r}")
+
+
+def _above_nothing(name: str, value: Any) -> None:
+    if not (_is_number(value) and value > 0):
+        raise BadAnswer(f"{name} must be a number above 0, not {value!r}")
 
 
 def _check_speed(speed: Any) -> None:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
+from .process_text import processes_table
 from .text import WIDTH, Row, joined, sentence, table, titled, wrapped
 from .whole_job_text import (
     binding_lines,
@@ -42,7 +43,7 @@ SHORT_BAND = 1.1
 
 
 def comparison_text(answer: Answer) -> str:
-    """Return the answer of /compare: every press at every quantity, then who wins where, and why.
+    """Return the answer of /compare: every press at every quantity, who wins where, and why.
 
     Each is the price of one piece; sheets are press sheets (cut-offs, repeats, pieces) with their
     waste; hours are press hours; ratio is the price against the cheapest one.
@@ -56,6 +57,7 @@ def comparison_text(answer: Answer) -> str:
         _of_copies(answer, "caution"),
         _bands(answer["bands"]),
         _crossovers(answer),
+        processes_table(answer.get("characteristics", ())),
         *_notes(answer),
     ]
     return joined(blocks)

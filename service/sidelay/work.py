@@ -8,14 +8,16 @@ from typing import Literal, Protocol, runtime_checkable
 
 from .curve import Curve
 from .feeds import Feed, WorkStyle
+from .halftone import Tones
 from .imposition.pattern import Pattern
-from .job import Ink, Part, Previous, Side
+from .job import Ink, InkKind, Part, Previous, Quality, Side
 from .stock import ParentSheet, Reel, Supply
 
 Per = Literal["job", "form", "carrier", "cycle", "impression", "piece", "hour", "kilogram"]
 Kind = Literal["material", "time", "outwork"]
 Severity = Literal["limit", "caution"]
 Delivery = Literal["sheet", "copy", "reel", "piece"]
+RatedUnit = Literal["{cycle}/h", "m/min", "m2/h"]
 
 
 @runtime_checkable
@@ -198,6 +200,8 @@ class Run:
     because: for each figure that is not obvious, its name and its reason in one sentence
     once_min: of make_ready_min, the minutes that further sections of the same size do not take
         again: setting the folder, hanging other reels
+    rated_per_hour: cycles an hour of one pass if nothing slowed the press at this work; net speed
+        is never above it; None where that is not told
     """
 
     passes: int
@@ -209,6 +213,7 @@ class Run:
     drying_h: float = 0.0
     because: Mapping[str, str] = field(default_factory=dict)
     once_min: float = 0.0
+    rated_per_hour: float | None = None
 
     def make_ready_of(self, sections: int) -> float:
         """Minutes of make-ready for so many sections alike, one after the other."""
@@ -252,6 +257,44 @@ class Charge:
     because: str = ""
     source: str = ""
     lead_days: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Abilities:
+    """What one press can do, whatever the job. None: it has nothing to say, or it does not apply.
+
+    inks_in_one_pass: most inks that one side takes in one pass, on a light stock
+    two_sided: whether both sides print in one pass
+    special_inks: kinds of ink that it prints beside process inks (Ink.kind)
+    grades: stock grades that it prints on; empty for all
+    caliper_um, grammage_gsm: of stock, from .. to
+    finest_ruling_lpi: finest halftone ruling that it holds
+    tones: the tone steps that it shows at a ruling; None where nothing limits them
+    finest_quality: finest class of work that it is used for
+    register_mm: closest fit of colour to colour
+    rated_speed: on the maker's plate, in rated_unit: cycles of one pass an hour, metres of web a
+        minute, or square metres an hour at the fewest crossings of a carriage
+    """
+
+    inks_in_one_pass: int | None = None
+    two_sided: bool | None = None
+    special_inks: tuple[InkKind, ...] | None = None
+    grades: tuple[str, ...] | None = None
+    caliper_um: tuple[float, float] | None = None
+    grammage_gsm: tuple[float, float] | None = None
+    finest_ruling_lpi: float | None = None
+    tones: Tones | None = None
+    finest_quality: Quality | None = None
+    register_mm: float | None = None
+    rated_speed: float | None = None
+    rated_unit: RatedUnit = "{cycle}/h"
+
+    def tone_steps(self, ruling_lpi: float = 0.0) -> int | None:
+        """Tone steps at a ruling, by default the finest that it holds; None where not known."""
+        ruling = ruling_lpi or self.finest_ruling_lpi
+        if self.tones is None or (ruling is None and self.tones.levels is None):
+            return None
+        return self.tones.steps(ruling or 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ import sidelay_toner
 from shop import demo_text
 from sidelay.config import Settings
 from sidelay.http.app import create_app
-from sidelay.plugin import Charge, Finding, PressSchema, Process, Run, hookimpl
+from sidelay.plugin import Abilities, Charge, Finding, PressSchema, Process, Run, hookimpl
 from sidelay.processes import Processes
 
 Conforms = Callable[[str, Any], None]
@@ -175,3 +175,87 @@ def test_the_document_describes_the_presses_of_any_plug_in(service: Any) -> None
     assert "press_stencil" in document["components"]["schemas"]
     shown = client.get("/processes/stencil").get_json()
     assert shown["press_schema"] == document["components"]["schemas"]["press_stencil"]
+
+
+def stencil_row(client: FlaskClient, flyer: dict[str, Any]) -> dict[str, Any]:
+    answer = client.post("/compare", json=flyer).get_json()
+    assert answer["unavailable"] == []
+    assert "stencil_one" in {c["press"] for c in answer["quantities"][0]["choices"]}
+    rows = {row["process"]: row for row in answer["characteristics"]}
+    assert rows["toner"]["here"]["abilities"] is not None
+    found: dict[str, Any] = rows["stencil"]
+    return found
+
+
+def failing(press: Any) -> Abilities:
+    raise RuntimeError("secret of the plug-in")
+
+
+def boastful(press: Any) -> Abilities:
+    return Abilities(rated_speed=math.inf)
+
+
+def idling(press: Any) -> Abilities:
+    while True:
+        pass
+
+
+def silent(press: Any) -> None:
+    return None
+
+
+@pytest.mark.parametrize(
+    ("hooks", "logged"),
+    [
+        ({}, False),
+        ({"abilities": silent}, False),
+        ({"abilities": failing}, True),
+        ({"abilities": boastful}, True),
+        ({"abilities": idling}, True),
+    ],
+    ids=["no hook", "says nothing", "raises", "answers nonsense", "loops"],
+)
+def test_abilities_that_fail_cost_the_figures_of_their_row_only(
+    service: Callable[[ModuleType], FlaskClient],
+    flyer: dict[str, Any],
+    caplog: pytest.LogCaptureFixture,
+    hooks: dict[str, Callable[..., Any]],
+    logged: bool,
+) -> None:
+    row = stencil_row(service(plug_in(**hooks)), flyer)
+    assert row["here"]["abilities"] is None
+    assert row["here"]["presses"] == [
+        {
+            "press": "stencil_one",
+            "name": "Stencil duplicator",
+            "feed": "sheet",
+            "largest_mm": [320.0, 450.0],
+            "pages_up": row["here"]["pages_up"],
+        }
+    ]
+    assert row["here"]["pages_up"] >= 1
+    made = row["for_this_job"]
+    assert (made["rated_per_hour"], made["ruling_lpi"]) == (None, 150.0)
+    assert made["tone_steps"] is None
+    assert made["net_per_hour"] == 6000.0
+    assert ("press stencil_one (stencil) unavailable" in caplog.text) is logged
+
+
+def test_a_failure_is_asked_again_and_an_answer_is_kept(
+    service: Callable[[ModuleType], FlaskClient], flyer: dict[str, Any]
+) -> None:
+    asked = []
+
+    def at_second(press: Any) -> Abilities:
+        asked.append(press)
+        if len(asked) == 1:
+            raise RuntimeError
+        return Abilities(rated_speed=9000.0)
+
+    client = service(plug_in(abilities=at_second))
+    rows = [stencil_row(client, flyer)["here"]["abilities"] for _ in range(3)]
+    assert rows[0] is None
+    assert rows[1] == rows[2]
+    assert rows[1]["rated"] == [{"unit": "{cycle}/h", "slowest": 9000.0, "fastest": 9000.0}]
+    assert rows[1]["inks_in_one_pass"] is None
+    assert len(asked) == 2

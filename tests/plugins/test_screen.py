@@ -22,7 +22,7 @@ from sidelay.imposition.works import works
 from sidelay.job import Ink, Previous
 from sidelay.promises import checked_charges, checked_findings, checked_process, checked_run
 from sidelay_screen import constraints, cost, process, speed
-from sidelay_screen.limits import held_tone_steps
+from sidelay_screen.limits import tones
 from sidelay_screen.mesh import (
     UNDER_BASE,
     deposit_um,
@@ -389,7 +389,7 @@ def test_a_ruling_wants_a_mesh_in_stock():
 
 
 def test_tone_steps_are_those_between_the_tints_that_hold():
-    assert held_tone_steps(screen_press(), 80.0) == int(0.7 * 253)
+    assert tones(screen_press()).steps(80.0) == int(0.7 * 253)
 
 
 def test_an_ink_kind_that_the_press_does_not_run_is_refused():

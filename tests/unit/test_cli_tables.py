@@ -118,6 +118,45 @@ def test_a_comparison_reads_like_this():
     ]
 
 
+def made(process, press, wins=(), **figures) -> dict[str, Any]:
+    given = {"quantity": 2500, "press": press, "carriers": 4, "make_ready_min": 43.6}
+    given |= {"rated_per_hour": 10_000.0, "net_per_hour": 6270.8, "dry_after_h": 24.965}
+    bands = [{"from": first, "to": last} for first, last in wins]
+    return {"process": process, "for_this_job": given | figures, "wins": bands}
+
+
+def test_processes_that_can_make_the_job_read_like_this():
+    toner = {"carriers": 0, "make_ready_min": 6.0, "rated_per_hour": None, "dry_after_h": 0.05}
+    rows = [
+        {"process": "flexo", "for_this_job": None, "wins": []},
+        made("dod_inkjet", "inkjet_b2"),
+        made("sheetfed_litho", "litho_b1", [(2_000, 3_000), (5_313, 100_000)]),
+        made("toner", "toner_a3", [(1, 1_999)], **toner),
+    ]
+    told = comparison_text(answer(characteristics=rows)).splitlines()
+    assert told[told.index("The processes at 2,500") :] == [
+        "The processes at 2,500",
+        "Process         Press      Carriers  Ready min  Rated/h  Net/h  Dry in h    Cheapest",
+        "--------------  ---------  --------  ---------  -------  -----  --------  ----------",
+        "dod_inkjet      inkjet_b2         4         44   10,000  6,271      25.0           -",
+        "sheetfed_litho  litho_b1          4         44   10,000  6,271      25.0     2 bands",
+        "toner           toner_a3          0          6        -  6,271       0.1  1 to 1,999",
+    ]
+
+
+def test_bands_of_a_process_are_never_cut_to_fit_the_page():
+    names = "continuous_inkjet", "gravure_publication"
+    row = made(*names, [(999_999_000, 1_000_000_000)], rated_per_hour=123_456.0)
+    told = comparison_text(answer(characteristics=[row])).splitlines()[-1]
+    assert told.endswith("  999,999,000 to 1,000,000,000")
+    assert len(told) <= 100
+
+
+def test_where_no_process_can_make_the_job_there_is_no_table_of_processes():
+    row = {"process": "flexo", "for_this_job": None, "wins": []}
+    assert "The processes" not in comparison_text(answer(characteristics=[row]))
+
+
 def test_an_estimate_reads_like_this():
     told = answer(estimates=[estimate(1000, [part("letter", *ON_TONER, total=58, hours=0.15)])])
     assert estimate_text(told).splitlines()[3:] == [

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..compare import Characteristic, Comparison, PressCurve
+from ..compare import Comparison, PressCurve
 from ..crossovers import Band, Crossover, find_crossovers
 from ..estimate import Offer
 from ..money import decimal_text
 from ..plant import Plant
 from .asked import Asked
-from .render import write_facts, write_head, write_tail
+from .render import write_head, write_tail
 from .render_hanging import write_hanging
 from .render_offer import LINE_DETAILS, OfferWriter
+from .render_process import write_characteristic, write_stretch
 
 
 def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
@@ -28,7 +29,7 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
         ],
         "bands": [_band(band, asked) for band in result.bands],
         "crossovers": [_crossover(swap, asked) for swap in result.crossovers],
-        "characteristics": [_characteristic(row, writer) for row in result.characteristics],
+        "characteristics": [write_characteristic(row) for row in result.characteristics],
         **write_tail(asked, result.plan, every, writer),
     }
     if result.cost_bands is not None:
@@ -44,7 +45,7 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
 
 def _band(band: Band, asked: Asked) -> dict[str, Any]:
     return {
-        **_stretch(band),
+        **write_stretch(band),
         "process": band.process,
         "press": band.press,
         "route": _route_of(band, asked),
@@ -94,37 +95,6 @@ def _ratio(price: int, best: int) -> float | None:
     if price == best:
         return 1.0
     return round(price / best, 4) if best else None
-
-
-def _stretch(band: Band) -> dict[str, int]:
-    return {"from": band.first, "to": band.last}
-
-
-def _characteristic(row: Characteristic, writer: OfferWriter) -> dict[str, Any]:
-    return {
-        "process": row.process.id,
-        **write_facts(row.process),
-        "for_this_job": _for_this_job(row.offer, writer) if row.offer else None,
-        "wins": [_stretch(band) for band in row.bands],
-    }
-
-
-def _for_this_job(offer: Offer, writer: OfferWriter) -> dict[str, Any]:
-    first, made = writer.first_writer(offer), offer.parts[0]
-    route, routes = first.route(made), first.routes(made)
-    return {
-        "quantity": offer.quantity,
-        "press": route.press.id,
-        "carriers": sum(each.carriers for each in routes),
-        "make_ready_min": round(
-            float(sum(each.run.make_ready_of(each.times) for each in routes)), 3
-        ),
-        "passes": int(route.run.passes),
-        "work_style": route.work.layout.style,
-        "up": route.work.layout.up,
-        "drying_h": round(float(route.run.drying_h), 3),
-        "sheets_per_hour": first.good_per_hour(made, offer.column),
-    }
 
 
 def _curve(curve: PressCurve, plant: Plant, writer: OfferWriter) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ..costing import Route, step_meter
+from ..costing import Route, carrier_lead_days, net_per_hour, step_meter
 from ..curve import Array
 from ..estimate import Made
 from ..job import Part
@@ -87,14 +87,6 @@ class PartWriter:
         """Return press hours, make-ready and wash-up included."""
         return round(sum(self._hours(number, column) for number in made.routes), 3)
 
-    def good_per_hour(self, made: Made, column: int) -> float:
-        """Return good press sheets for each press hour, make-ready and wash-up included."""
-        good = sum(
-            float(self._costs.good[number, column]) * self._table.routes[number].times
-            for number in made.routes
-        )
-        return round(good / sum(self._hours(number, column) for number in made.routes), 1)
-
     def _hours(self, number: int, column: int) -> float:
         """Hours of so many sections alike; washed up but once, with the leading ones."""
         return float(self._costs.press_hours[number, column]) * self._table.routes[number].times
@@ -149,28 +141,18 @@ class PartWriter:
         }
 
     def _run(self, number: int, column: int) -> dict[str, Any]:
-        route, costs = self._table.routes[number], self._costs
-        run, cycles = route.run, costs.good[number, column] + costs.running_waste[number, column]
-        hours = float(costs.run_hours[number, column])
+        table, costs = self._table.table, self._costs
+        run = self._table.routes[number].run
         return {
             "passes": int(run.passes),
             "make_ready_min": round(float(run.make_ready_min), 3),
             "once_min": round(float(run.once_min), 3),
-            "cycles_per_hour": round(float(cycles) * run.passes / hours, 1) if hours else 0.0,
+            "cycles_per_hour": round(net_per_hour(table, costs, number, column), 1),
             "wash_up_min": round(float(run.wash_up_min), 3),
             "drying_h": round(float(run.drying_h), 3),
-            "carrier_lead_days": self._lead_days(number, column),
+            "carrier_lead_days": carrier_lead_days(table, costs, number, column),
             "because": dict(run.because),
         }
-
-    def _lead_days(self, number: int, column: int) -> float:
-        """Return working days until the image carriers are there; none for those that are kept."""
-        waits = (
-            float(line.lead_days)
-            for row, line in self._rows([number])
-            if line.stage == "carrier" and self._costs.counts[row, column]
-        )
-        return max(waits, default=0.0)
 
     def _rows(self, routes: Sequence[int]) -> list[tuple[int, Line]]:
         """Lines of some routes, route after route, each with its row in the table."""

@@ -54,9 +54,9 @@ def number(about: str, unit: str = "", *, optional: bool = False, nullable: bool
     )
 
 
-def switch(about: str) -> Any:
+def switch(about: str, *, nullable: bool = False) -> Any:
     """Return a field for true or false."""
-    return fields.Boolean(required=True, metadata={"description": about})
+    return fields.Boolean(required=True, allow_none=nullable, metadata={"description": about})
 
 
 def one(schema: type[Schema], about: str, *, nullable: bool = False) -> Any:
@@ -71,16 +71,20 @@ def many(schema: type[Schema], about: str, *, optional: bool = False) -> Any:
     return fields.List(fields.Nested(schema), required=not optional, metadata=described)
 
 
-def texts(about: str) -> Any:
+def texts(about: str, *, nullable: bool = False) -> Any:
     """Return a field for an array of strings."""
-    return fields.List(fields.String(), required=True, metadata={"description": about})
+    described = {"description": about}
+    return fields.List(fields.String(), required=True, allow_none=nullable, metadata=described)
 
 
-def pair(inner: fields.Field[Any], about: str, unit: str = "") -> Any:
+def pair(
+    inner: fields.Field[Any], about: str, unit: str = "", *, nullable: bool = False
+) -> Any:
     """Return a field for an array of exactly two."""
     return fields.List(
         inner,
         required=True,
+        allow_none=nullable,
         validate=validate.Length(equal=2),
         metadata=_described(about, unit),
     )
