@@ -10,7 +10,7 @@ Read `estimate.py` first: plan, costs and prices are the same.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -19,13 +19,13 @@ import numpy as np
 from .characteristics import Characteristic, characteristics
 from .crossovers import Band, Crossover, find_bands, find_crossovers
 from .estimate import Offer, PricedJob
-from .flips import Answer, Replanned, flips
-from .job import Job, least_coverage, times_coverage
+from .flips import Replanned
+from .job import Job, times_coverage
 from .job_table import JobCosts, JobTable
 from .plan import Plan, Planner, lean_table
 from .plant import Plant
 from .pricing import AT_COST
-from .sensitivity import Sensitivity, sensitivities
+from .sensitivity import Hanging, what_it_hangs_on
 
 CURVE_POINTS = 60
 # What a comparison tells beyond who wins where, when asked to.
@@ -41,14 +41,6 @@ class PressCurve:
     quantities: tuple[int, ...]
     cost: tuple[int, ...]
     price: tuple[int, ...]
-
-
-@dataclass(frozen=True)
-class Hanging:
-    """What the comparison hangs on: each crossover, and the answer at each quantity asked."""
-
-    sensitivities: tuple[Sensitivity, ...]
-    answers: tuple[Answer, ...]
 
 
 @dataclass(frozen=True)
@@ -92,7 +84,8 @@ def compare(
 
     Raises bands.TooClose when two presses cannot be told apart that far.
     """
-    plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
+    filters = {"only_processes": only_processes, "only_presses": only_presses}
+    plan = planner.plan(job, plant, **filters)
     about, told = planner.processes.about, planner.abilities(plant)
     if plan.job_table is None:
         rows = characteristics(job, plant, about, told)
@@ -101,17 +94,6 @@ def compare(
     priced = PricedJob(plan.job_table, job.quantities, lean)
     choices = priced.ranked_offers()
     bands = find_bands(lean, up_to, start)
-    hanging = None
-    if "sensitivity" in explain:
-
-        @cache
-        def replanned(times: float) -> JobTable | None:
-            other = replace(job, parts=tuple(times_coverage(part, times) for part in job.parts))
-            return planner.plan_aside(
-                other, plant, only_processes=only_processes, only_presses=only_presses
-            ).job_table
-
-        hanging = _hanging(plan.job_table, job, bands, replanned, up_to=up_to, start=start)
     return Comparison(
         job=job,
         plant=plant,
@@ -132,25 +114,30 @@ def compare(
             bands=bands,
         ),
         curves=_curves(plan.job_table, start, up_to) if with_curves else (),
-        hanging=hanging,
+        hanging=what_it_hangs_on(
+            job,
+            plan.job_table,
+            bands,
+            _replanner(job, plant, planner, **filters),
+            up_to=up_to,
+            start=start,
+        )
+        if "sensitivity" in explain
+        else None,
     )
 
 
-def _hanging(
-    table: JobTable,
-    job: Job,
-    bands: Sequence[Band],
-    replanned: Replanned,
-    *,
-    up_to: int,
-    start: int,
-) -> Hanging:
-    told = [share for part in job.parts if (share := least_coverage(part))]
-    most = 1 / min(told) if told else 0.0
-    return Hanging(
-        sensitivities(table, find_crossovers(bands), replanned, up_to=up_to, start=start),
-        flips(table, job.quantities, replanned, most),
-    )
+def _replanner(
+    job: Job, plant: Plant, planner: Planner, **filters: Collection[str]
+) -> Replanned:
+    """Return what plans the job anew with so many times its coverage, each once."""
+
+    @cache
+    def replanned(times: float) -> JobTable | None:
+        other = replace(job, parts=tuple(times_coverage(part, times) for part in job.parts))
+        return planner.plan_aside(other, plant, **filters).job_table
+
+    return replanned
 
 
 def _cost_bands(table: JobTable, up_to: int, start: int) -> tuple[Band, ...]:

@@ -19,8 +19,9 @@ from math import log
 import numpy as np
 
 from .bands import first_quantities
-from .crossovers import Crossover, only_processes, winning_processes
-from .flips import COVERAGE, Led, Replanned
+from .crossovers import Band, Crossover, find_crossovers, only_processes, winning_processes
+from .flips import COVERAGE, Answer, Led, Replanned, flips
+from .job import Job, least_coverage
 from .job_table import JobTable, columns
 from .what_if import AS_IT_IS, FACTORS, WhatIf, changed
 
@@ -67,16 +68,35 @@ class Sensitivity:
     leanings: tuple[Leaning, ...]
 
 
-def sensitivities(
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """What a comparison hangs on: each crossover, and the answer at each quantity asked."""
+
+    sensitivities: tuple[Sensitivity, ...]
+    answers: tuple[Answer, ...]
+
+
+def what_it_hangs_on(
+    job: Job,
     table: JobTable,
-    crossovers: Sequence[Crossover],
+    bands: Sequence[Band],
     replanned: Replanned,
     *,
     up_to: int,
     start: int = 1,
-) -> tuple[Sensitivity, ...]:
-    """Return what each crossover hangs on. Raises bands.TooClose."""
-    return tuple(_sensitivity(table, each, replanned, up_to, start) for each in crossovers)
+) -> Hanging:
+    """Return what the crossovers of the bands and the answers to a job hang on.
+
+    Raises bands.TooClose.
+    """
+    told = [share for part in job.parts if (share := least_coverage(part))]
+    return Hanging(
+        tuple(
+            _sensitivity(table, crossover, replanned, up_to, start)
+            for crossover in find_crossovers(bands)
+        ),
+        flips(table, job.quantities, replanned, 1 / min(told) if told else 0.0),
+    )
 
 
 def _sensitivity(

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..compare import Hanging
 from ..flips import Answer, Flip
-from ..sensitivity import Sensitivity
+from ..sensitivity import Hanging, Sensitivity
 from .asked import Asked
 
 DIGITS = 6
