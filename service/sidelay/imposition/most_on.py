@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from ..feeds import Feed, PieceFeed, ReelFeed, SheetFeed, WebFeed
 from ..job import LEAF_METHODS, Part, Side
+from ..paper import whole_down
 from ..stock import Blank, Reel
-from . import most_up
 from .sections import SHEET_SECTIONS, WEB_SECTIONS, leaf, section
 from .works import layouts_for
 
@@ -74,11 +74,19 @@ def _on_sheet(part: Part, feed: SheetFeed) -> int:
 
 
 def _up(part: Part, feed: SheetFeed) -> int:
-    """Pieces on the largest sheet: where they must follow the grain, with it either way."""
+    """Pieces on the largest sheet in straight rows, all one way round.
+
+    Mixed ways round may hold a few more. That is searched for on the sheets that the job can really
+    lie on; for a figure that only tells how large a press is it would take too long.
+    """
     room = feed.printable_mm(feed.max_width_mm, feed.max_length_mm, two_grippers=False)
     wide, long = (side + 2 * part.bleed_mm for side in (part.flat_width_mm, part.flat_height_mm))
-    if min(room) <= 0:
-        return 0
-    turns = part.grain == "any"
-    ways = ((wide, long),) if turns else ((wide, long), (long, wide))
-    return max(most_up(*room, *way, rotate=turns, gutter=part.gutter_mm).up for way in ways)
+    return max(_in_rows(room, way, part.gutter_mm) for way in ((wide, long), (long, wide)))
+
+
+def _in_rows(room: tuple[float, float], piece: tuple[float, float], gutter: float) -> int:
+    across, along = (
+        whole_down((have + gutter) / (takes + gutter))
+        for have, takes in zip(room, piece, strict=True)
+    )
+    return max(across, 0) * max(along, 0)

@@ -74,8 +74,9 @@ class PressHereSchema(Answer):
         "mm",
     )
     pages_up = whole(
-        "pieces of the first part on one side of that, pages where it is bound or folded of pages; "
-        "0 where not one fits, null where the press is fed with something else",
+        "pieces of the first part on one side of that in straight rows, all one way round; pages "
+        "where it is bound or folded of pages; 0 where not one fits, null where the press is fed "
+        "with something else",
         "{piece}",
         nullable=True,
     )
