@@ -199,8 +199,9 @@ class _PartPlan:
 
 
 def _plan(job: Job, plant: Plant, models: Models, chosen: tuple[InstalledPress, ...]) -> Plan:
-    processes = AskedOnce(models)
     bound = bound_of(job, plant)
+    # Where nothing is bound no work comes up twice, and to remember would only cost time.
+    processes = AskedOnce(models) if bound else models
     steps, found = copy_steps(job, plant)
     found = [*(each for one in bound[:1] for each in one.findings), *found]
     planned = [
