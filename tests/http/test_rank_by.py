@@ -113,6 +113,12 @@ def test_by_cost_a_press_takes_the_way_that_costs_the_plant_least(client: FlaskC
         assert own["price"] >= other["price"]
         differ += [press] if own != other else []
     assert differ == ["inkjet_sheet_b2"]
+    weighed = choices(client, "laminated_cover", {"price": 0.01, "cost": 0.99})[0]
+    assert {c["press"]: figures(c) for c in weighed} == {
+        press: figures(choice) for press, choice in found["price"].items()
+    }
+    alone = choices(client, "laminated_cover", {"cost": 1, "price": 0})[0]
+    assert {c["press"]: c for c in alone} == found["cost"]
 
 
 def test_same_price_to_stays_with_the_cheapest(client: FlaskClient) -> None:
@@ -184,7 +190,12 @@ def test_what_ranks_nothing_takes_it_too(client: FlaskClient, path: str) -> None
 
 @pytest.mark.parametrize(
     ("weights", "told"),
-    [({"price": 0.5, "cost": 0.4}, "0.9"), ({}, "0"), ({"price": 1, "cost": 1}, "2")],
+    [
+        ({"price": 0.5, "cost": 0.4}, "0.9"),
+        ({}, "0"),
+        ({"price": 1, "cost": 1}, "2"),
+        (dict.fromkeys(CRITERIA, 0.33333333), "0.99999999"),
+    ],
 )
 def test_the_sum_of_weights_is_told(
     client: FlaskClient, flyer: dict[str, Any], weights: Any, told: str
@@ -197,8 +208,8 @@ def test_the_sum_of_weights_is_told(
 @pytest.mark.parametrize(
     "weights",
     [
-        {"price": 0.1, "cost": 0.2, "readiness": 0.7},
-        {"price": 0.3333333333, "cost": 0.3333333333, "readiness": 0.3333333334},
+        {"price": 0.7, "cost": 0.2, "readiness": 0.1},  # 0.9999999999999999 in binary
+        {"price": 0.3333333333, "cost": 0.3333333333, "readiness": 0.3333333333},
         {"price": 1, "cost": None},
         {"readiness": 1.0},
     ],
