@@ -17,6 +17,7 @@ from functools import cache
 import numpy as np
 
 from .characteristics import Characteristic, characteristics
+from .choices import Standing, ranked_choices
 from .crossovers import Band, Crossover, find_bands, find_crossovers
 from .estimate import Offer, PricedJob
 from .flips import Replanned
@@ -25,6 +26,7 @@ from .job_table import JobCosts, JobTable
 from .plan import Plan, Planner, lean_table
 from .plant import Plant
 from .pricing import AT_COST
+from .ranking import BY_PRICE, RankBy
 from .sensitivity import Hanging, what_it_hangs_on
 
 CURVE_POINTS = 60
@@ -47,7 +49,8 @@ class PressCurve:
 class Comparison:
     """All presses compared.
 
-    choices: for each quantity asked, in its order, one offer a press, the cheapest first
+    choices: for each quantity asked, in its order, one offer a press, the best first
+    standings: how soon each of them is ready, and where it stands by what they are ranked by
     bands: between the asked bounds, without a gap; empty when no press can make the job
     hanging: what the crossovers and the answers hang on; None where not asked for
     cost_bands: the same by what the job costs the plant, whatever it asks; None where not asked for
@@ -63,6 +66,7 @@ class Comparison:
     cost_bands: tuple[Band, ...] | None
     characteristics: tuple[Characteristic, ...]
     curves: tuple[PressCurve, ...]
+    standings: tuple[tuple[Standing, ...], ...] = ()
     hanging: Hanging | None = None
 
 
@@ -75,12 +79,13 @@ def compare(
     start: int = 1,
     with_curves: bool = False,
     explain: Collection[str] = (),
+    rank_by: RankBy = BY_PRICE,
     only_processes: Collection[str] = (),
     only_presses: Collection[str] = (),
 ) -> Comparison:
     """Compare every press of a plant for a job; bands run from `start` to `up_to`.
 
-    explain: which of EXPLAINED to add
+    explain: which of EXPLAINED to add; rank_by: what puts the choices in order; bands are by price
 
     Raises bands.TooClose when two presses cannot be told apart that far.
     """
@@ -92,7 +97,7 @@ def compare(
         return Comparison(job, plant, plan, None, (), (), (), None, rows, ())
     lean = plan.lean or lean_table(plan.job_table)
     priced = PricedJob(plan.job_table, job.quantities, lean)
-    choices = priced.ranked_offers()
+    choices, standings = ranked_choices(priced, plant, rank_by)
     bands = find_bands(lean, up_to, start)
     return Comparison(
         job=job,
@@ -124,6 +129,7 @@ def compare(
         )
         if "sensitivity" in explain
         else None,
+        standings=standings,
     )
 
 

@@ -21,8 +21,9 @@ from .job_table import JobCosts, JobTable, MakeupCosts, columns
 from .money import Cents
 from .plan import Plan, Planner
 from .plant import Plant
-from .pricing import prices
+from .pricing import prices, values
 from .ranking import cheapest, cheapest_of
+from .readiness import Readiness, Schedule
 from .same_price import largest_at_no_more
 from .ways import cost_by_kind
 
@@ -62,13 +63,17 @@ class Offer(NamedTuple):
 
 @dataclass(frozen=True)
 class Estimate:
-    """The best offer for each quantity, in the order asked; none when no press can make the job."""
+    """The best offer for each quantity, in the order asked; none when no press can make the job.
+
+    readiness: how soon each of them can be ready
+    """
 
     job: Job
     plant: Plant
     plan: Plan
     costs: JobCosts | None
     offers: tuple[Offer, ...]
+    readiness: tuple[Readiness, ...] = ()
 
 
 def estimate(
@@ -84,7 +89,15 @@ def estimate(
     if plan.job_table is None:
         return Estimate(job, plant, plan, None, ())
     priced = PricedJob(plan.job_table, job.quantities, plan.lean)
-    return Estimate(job, plant, plan, priced.costs, priced.best_offers())
+    offers = priced.best_offers()
+    schedule = Schedule(plan.job_table, priced.costs, plant.working_hours_per_day)
+    ready = tuple(readiness_of(offer, schedule) for offer in offers)
+    return Estimate(job, plant, plan, priced.costs, offers, ready)
+
+
+def readiness_of(offer: Offer, schedule: Schedule) -> Readiness:
+    """Return how soon an offer can be ready."""
+    return schedule.of(offer.makeup, [made.routes for made in offer.parts], offer.column)
 
 
 class PricedJob:
@@ -130,12 +143,35 @@ class PricedJob:
     def ranked_offers(self) -> tuple[tuple[Offer, ...], ...]:
         """Return the best offer of each press at each quantity, the cheapest first."""
         by_press = [self.offers_of(ways) for ways in self.table.first.by_press().values()]
+        return self.ranked(list(zip(*by_press, strict=True)), self.decides)
+
+    def ranked(
+        self, offers: Sequence[Sequence[Offer]], decides: Array
+    ) -> tuple[tuple[Offer, ...], ...]:
+        """Return offers at each quantity, the cheapest first, which tells how many more cost alike.
+
+        decides: what decides where prices are level [way, quantity]
+        """
         ranked = [
-            sorted(offers, key=lambda o: (o.price, self._decides(o), o.parts[0].way))
-            for offers in zip(*by_press, strict=True)
+            sorted(
+                found,
+                key=lambda o: (o.price, float(decides[o.parts[0].way, o.column]), o.parts[0].way),
+            )
+            for found in offers
         ]
-        told = self._told([offers[0] for offers in ranked])
+        told = self._told([found[0] for found in ranked])
         return tuple((best, *others) for best, (_, *others) in zip(told, ranked, strict=True))
+
+    def asked_for(self, offer: Offer) -> Offer:
+        """Return an offer as it is made, at the price asked for that and for 1,000 more made so."""
+        policy, found = self.table.policy, self.costs.makeups[offer.makeup]
+        steps = range(self._nought + 1, self._nought + 1 + len(policy.thresholds))
+        columns_of = (offer.column, self._n + offer.column, *steps)
+        cost = np.stack([_by_kind(found, offer.parts, n) for n in columns_of], axis=-1)
+        value = values(cost, policy, rush=self.table.rush)
+        asked = columns((offer.quantity, offer.quantity + RUN_ON))
+        price, further = prices(value[:2], asked, policy, value[2:]).tolist()
+        return offer._replace(price=price, run_on_price=further - price)
 
     def _told(self, best: Sequence[Offer]) -> tuple[Offer, ...]:
         """Tell of the best offers how many more cost no more."""
@@ -147,9 +183,6 @@ class PricedJob:
         )
         told = dict(zip((o.column for o in level), largest, strict=True))
         return tuple(o._replace(same_price_to=told.get(o.column)) for o in best)
-
-    def _decides(self, offer: Offer) -> float:
-        return float(self.decides[offer.parts[0].way, offer.column])
 
     def _further(self, ways: Sequence[int]) -> list[int]:
         """Return the cheapest of some ways for a further 1,000 [quantity]."""

@@ -263,10 +263,15 @@ def step_lines(
     name = step.name.replace("_", " ")
     if step.tool_price and not tool_kept:
         told = step.because, step.source
-        of_die = number, "die", f"{name}, die", step.kind, step.tool_price
+        of_die = number, "die", die_label(step), step.kind, step.tool_price
         yield Line(*of_die, 1.0, "job", "job", *told, lead_days=step.lead_days)
     yield from _step_time((number, stage), name, step, meter, plant)
     yield from _step_money((number, stage), name, step, meter)
+
+
+def die_label(step: Step) -> str:
+    """Return what the line of a step's tool is called."""
+    return f"{step.name.replace('_', ' ')}, die"
 
 
 def _step_time(

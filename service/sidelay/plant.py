@@ -79,6 +79,7 @@ class Plant:
     prepress: None where it is not charged for
     operations: machines for all other finishing, the one to use first first
     binders: in the order of the plant file, which is the order of preference
+    working_hours_per_day: what is worked on one working day [h]
     """
 
     id: str
@@ -96,6 +97,7 @@ class Plant:
     prepress: Prepress | None = None
     operations: tuple[FinishingMachine, ...] = ()
     binders: tuple[Binder, ...] = ()
+    working_hours_per_day: float = 8.0
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

@@ -34,7 +34,7 @@ COPY_TITLES = {
 
 Answer = Mapping[str, Any]
 
-CHOICE_HEADS = ("Quantity", "Press", "Process", "Price", "Each", "Sheets", "Hours", "Ratio")
+CHOICE_HEADS = ("Quantity", "Press", "Process", "Price", "Each", "Sheets", "Hours")
 ESTIMATE_HEADS = (*CHOICE_HEADS[:5], "Run-on 1,000", "Sheets", "Hours")
 TEXT_COLUMNS = (1, 2)
 
@@ -46,13 +46,16 @@ def comparison_text(answer: Answer) -> str:
     """Return the answer of /compare: every press at every quantity, who wins where, and why.
 
     Each is the price of one piece; sheets are press sheets (cut-offs, repeats, pieces) with their
-    waste; hours are press hours; ratio is the price against the cheapest one.
+    waste; hours are press hours; days are working days until it is ready; ratio is the price
+    against the cheapest one, and score stands there where they are not ranked by price alone.
     """
-    rows = [row for asked in answer["quantities"] for row in _choice_rows(asked)]
+    last = _last_heads(answer)
+    rows = [row for asked in answer["quantities"] for row in _choice_rows(asked, last)]
     blocks = [
         _head(answer),
         _of_copies(answer, "limit"),
-        table(CHOICE_HEADS, rows, TEXT_COLUMNS) if rows else _nobody(answer),
+        _ranked_by(answer) if rows else [],
+        table((*CHOICE_HEADS, *last), rows, TEXT_COLUMNS) if rows else _nobody(answer),
         other_parts(answer),
         _of_copies(answer, "caution"),
         _bands(answer["bands"]),
@@ -91,7 +94,31 @@ def problem_text(title: str, detail: str, errors: Sequence[Mapping[str, str]]) -
 # ---------------------------------------------------------------- the table
 
 
-def _choice_rows(asked: Answer) -> Iterator[Row]:
+def _last_heads(answer: Answer) -> tuple[str, ...]:
+    """Return the last columns: what is ranked by, and days where the answer tells them."""
+    choices = [choice for asked in answer["quantities"] for choice in asked["choices"]]
+    days = ("Days",) if all("readiness" in choice for choice in choices) else ()
+    return (*days, "Ratio" if _counting(answer) == ["price"] else "Score")
+
+
+def _counting(answer: Answer) -> list[str]:
+    """Return what the choices are ranked by; releases that do not tell rank by price."""
+    weights = answer.get("ranked_by", {"price": 1.0})
+    return [name for name, weight in weights.items() if weight]
+
+
+def _ranked_by(answer: Answer) -> list[str]:
+    """Return how the choices are ranked, nothing where it is by price alone."""
+    counting = _counting(answer)
+    if counting == ["price"]:
+        return []
+    if len(counting) == 1:
+        return wrapped(f"Ranked by {counting[0]}; the score is its ratio to the best.")
+    weights = (f"{answer['ranked_by'][name]:g} x {name}" for name in counting)
+    return wrapped(f"Ranked by {' + '.join(weights)}, each as its ratio to the best: the score.")
+
+
+def _choice_rows(asked: Answer, last: Sequence[str]) -> Iterator[Row]:
     """Yield a row for each press at one quantity; the quantity stands in the first only."""
     for number, choice in enumerate(asked["choices"]):
         yield (
@@ -101,8 +128,18 @@ def _choice_rows(asked: Answer) -> Iterator[Row]:
             *_prices(choice["price"]),
             f"{choice['sheets']['total']:,}",
             f"{choice['hours']:,.2f}",
-            "-" if choice["ratio_to_best"] is None else f"{choice['ratio_to_best']:,.2f}",
+            *(_last(choice, head) for head in last),
         )
+
+
+def _last(choice: Answer, head: str) -> str:
+    if head == "Days":
+        return _figure(choice["readiness"]["working_days"])
+    return _figure(choice["ratio_to_best" if head == "Ratio" else "score"])
+
+
+def _figure(number: float | None) -> str:
+    return "-" if number is None else f"{number:,.2f}"
 
 
 def _estimate_row(estimate: Answer) -> Row:

@@ -203,6 +203,16 @@ ONE_FAULT: list[tuple[str, Any, str, str]] = [
     ("#/from", 1_000_001, "#/from", "above_up_to"),
     ("#/explain", ["why"], "#/explain/0", "unknown_value"),
     ("#/curves", 1, "#/curves", "not_a_boolean"),
+    ("#/rank_by", "luck", "#/rank_by", "unknown_value"),
+    ("#/rank_by", ["price"], "#/rank_by", "wrong_type"),
+    ("#/rank_by", 1, "#/rank_by", "wrong_type"),
+    ("#/rank_by", {"luck": 1}, "#/rank_by/luck", "unknown_member"),
+    ("#/rank_by", {"price": -0.5, "cost": 1}, "#/rank_by/price", "out_of_range"),
+    ("#/rank_by", {"price": 1.5}, "#/rank_by/price", "out_of_range"),
+    ("#/rank_by", {"price": "1"}, "#/rank_by/price", "not_a_number"),
+    ("#/rank_by", {"price": 0.5, "cost": 0.4}, "#/rank_by", "weights_sum"),
+    ("#/rank_by", {"price": 1, "cost": 1}, "#/rank_by", "weights_sum"),
+    ("#/rank_by", {}, "#/rank_by", "weights_sum"),
     ("#/a~b", 1, "#/a~0b", "unknown_member"),
     ("#/pl ant", 1, "#/pl%20ant", "unknown_member"),
 ]
@@ -483,6 +493,7 @@ def test_every_path_tells_the_same_faults(
         ("#/job/parts/0/front/inks", ["copper"], '{"name": "...", "kind": "spot"}'),
         ("#/job/note", "x", "quantities"),
         ("#/job/quantities", [0], "1 to 100,000,000"),
+        ("#/rank_by", "luck", "price, cost, readiness"),
     ],
 )
 def test_a_fault_says_what_there_is(

@@ -167,3 +167,13 @@ def test_operation_ids_differ(document: dict[str, Any]) -> None:
         if isinstance(o, dict)
     ]
     assert len(set(ids)) == len(ids) == len(document["paths"])
+
+
+def test_what_choices_are_ranked_by_is_a_word_or_weights(document: dict[str, Any]) -> None:
+    schemas = document["components"]["schemas"]
+    word, weights = schemas["Request"]["properties"]["rank_by"]["oneOf"]
+    assert word == {"type": "string", "enum": ["price", "cost", "readiness"]}
+    assert weights == {"$ref": "#/components/schemas/Weights"}
+    members = schemas["Weights"]["properties"]
+    assert list(members) == word["enum"]
+    assert all((told["minimum"], told["maximum"]) == (0, 1) for told in members.values())

@@ -155,6 +155,47 @@ def test_bands_of_a_process_are_never_cut_to_fit_the_page():
 def test_where_no_process_can_make_the_job_there_is_no_table_of_processes():
     row = {"process": "flexo", "for_this_job": None, "wins": []}
     assert "The processes" not in comparison_text(answer(characteristics=[row]))
+def test_days_stand_beside_the_hours_where_they_are_told():
+    ready = choice(readiness={"working_days": 12.3456})
+    told = answer(quantities=[{"quantity": 100, "choices": [ready]}], ranked_by={"price": 1.0})
+    assert comparison_text(told).splitlines()[2:] == [
+        "",
+        "Quantity  Press     Process  Price    Each  Sheets  Hours   Days  Ratio",
+        "--------  --------  -------  -----  ------  ------  -----  -----  -----",
+        "     100  toner_a3  toner    30.80  0.3085   1,058   1.26  12.35   1.00",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("weights", "told"),
+    [
+        ({"price": 0.0, "cost": 1.0, "readiness": 0.0}, "Ranked by cost; the score is its ratio"),
+        (
+            {"price": 0.75, "cost": 0.0, "readiness": 0.25},
+            "Ranked by 0.75 x price + 0.25 x readiness, each as its ratio to the best: the score.",
+        ),
+    ],
+)
+def test_it_says_how_the_choices_are_ranked_when_not_by_price(weights, told):
+    rows = [
+        choice(score=1.25, readiness={"working_days": 0.5}),
+        choice(*ON_LITHO, score=None, readiness={"working_days": 3.0}),
+    ]
+    text = comparison_text(
+        answer(quantities=[{"quantity": 100, "choices": rows}], ranked_by=weights)
+    ).splitlines()
+    assert text[3].startswith(told)
+    assert text[5].endswith("Hours  Days  Score")
+    assert text[7].endswith("1.26  0.50   1.25")
+    assert text[8].endswith("1.26  3.00      -")
+
+
+def test_nobody_is_ranked_by_nothing():
+    nobody = answer(
+        quantities=[{"quantity": 100, "choices": []}],
+        ranked_by={"price": 0.0, "cost": 1.0, "readiness": 0.0},
+    )
+    assert "Ranked" not in comparison_text(nobody)
 
 
 def test_an_estimate_reads_like_this():

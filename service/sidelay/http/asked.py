@@ -11,6 +11,7 @@ import orjson
 
 from ..job import Job
 from ..plant import Plant
+from ..ranking import BY_PRICE, RankBy
 from .faults import Faults
 from .job_reader import read_job
 from .schemas.request import load_request
@@ -29,6 +30,7 @@ class Asked:
     detail: "price", "lines" or "trace"
     start, up_to: first and last quantity of the bands
     explain: which of compare.EXPLAINED to add
+    rank_by: what the choices of a comparison are ranked by
     """
 
     job: Job
@@ -41,6 +43,7 @@ class Asked:
     curves: bool
     start: int = 1
     explain: tuple[str, ...] = ()
+    rank_by: RankBy = BY_PRICE
 
 
 def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
@@ -65,6 +68,7 @@ def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
         curves=data["curves"],
         start=data["from_"],
         explain=tuple(data["explain"]),
+        rank_by=RankBy(**data["rank_by"]) if "rank_by" in data else BY_PRICE,
     )
 
 

@@ -52,6 +52,7 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "same_press_twice": "a press stands twice among those that tell their last job",
         "nothing_to_print": "neither side has an ink",
         "too_close": "two presses cost too nearly the same to tell apart up to this quantity",
+        "weights_sum": "weights that do not sum to 1",
         "above_up_to": "bands that would end before they begin",
         "fold_mismatch": "sizes, pages and folds do not fit together",
     }

@@ -57,8 +57,9 @@ OPERATIONS = (
         "post",
         "/compare",
         "Compare every press for a job",
-        "For each quantity one choice a press, the cheapest first; for every whole quantity up to "
-        "up_to the press that wins; and what each process is.",
+        "For each quantity one choice a press, the best first by what rank_by states, by default "
+        "the price; for every whole quantity up to up_to the press that wins by price; and what "
+        "each process is.",
         answer_compare.ComparisonSchema,
         PRICING,
         RequestSchema,

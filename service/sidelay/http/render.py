@@ -19,6 +19,7 @@ from ..spoilage import begun, delivery_limits
 from ..work import Finding, Process
 from .asked import Asked
 from .render_offer import OfferWriter
+from .render_ranking import write_readiness
 from .render_rates import write_cost_centre
 
 # Digits after the point of what a finding compares.
@@ -63,11 +64,12 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
         {
             "quantity": offer.quantity,
             **writer.head(offer),
+            "readiness": write_readiness(ready),
             "delivery": _delivery(offer.quantity, asked),
             "parts": writer.parts(offer),
             "operations": writer.operations(offer),
         }
-        for offer in result.offers
+        for offer, ready in zip(result.offers, result.readiness, strict=True)
     ]
     return {
         **write_head(asked, result.plan),

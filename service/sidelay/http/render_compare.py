@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..choices import Standing
 from ..compare import Comparison, PressCurve
 from ..crossovers import Band, Crossover, find_crossovers
 from ..estimate import Offer
@@ -14,18 +15,23 @@ from .render import write_head, write_tail
 from .render_hanging import write_hanging
 from .render_offer import LINE_DETAILS, OfferWriter
 from .render_process import write_characteristic, write_stretch
+from .render_ranking import write_ranked_by, write_standing
 
 
 def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
     """Return the answer of /compare."""
     writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
-    choices = result.choices or ((),) * len(asked.job.quantities)
+    nobody: tuple[tuple[()], ...] = ((),) * len(asked.job.quantities)
+    choices, standings = result.choices or nobody, result.standings or nobody
     every = [offer for offers in choices for offer in offers]
     answer = {
         **write_head(asked, result.plan),
+        "ranked_by": write_ranked_by(asked.rank_by),
         "quantities": [
-            {"quantity": quantity, "choices": _choices(offers, writer, asked)}
-            for quantity, offers in zip(asked.job.quantities, choices, strict=True)
+            {"quantity": quantity, "choices": _choices(offers, standing, writer, asked)}
+            for quantity, offers, standing in zip(
+                asked.job.quantities, choices, standings, strict=True
+            )
         ],
         "bands": [_band(band, asked) for band in result.bands],
         "crossovers": [_crossover(swap, asked) for swap in result.crossovers],
@@ -70,17 +76,21 @@ def _route_of(band: Band, asked: Asked) -> list[dict[str, str]]:
     ]
 
 
-def _choices(offers: tuple[Offer, ...], writer: OfferWriter, asked: Asked) -> list[dict[str, Any]]:
+def _choices(
+    offers: tuple[Offer, ...], standings: tuple[Standing, ...], writer: OfferWriter, asked: Asked
+) -> list[dict[str, Any]]:
+    cheapest = min((offer.price for offer in offers), default=0)
     return [
         {
             "rank": rank,
             **writer.head(offer),
-            "ratio_to_best": _ratio(offer.price, offers[0].price),
+            "ratio_to_best": _ratio(offer.price, cheapest),
+            **write_standing(standing),
             "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
             "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
             **_made_of(offer, writer, asked),
         }
-        for rank, offer in enumerate(offers, 1)
+        for rank, (offer, standing) in enumerate(zip(offers, standings, strict=True), 1)
     ]
 
 

@@ -73,6 +73,7 @@ def post_compare() -> Response:
             start=asked.start,
             with_curves=asked.curves,
             explain=asked.explain,
+            rank_by=asked.rank_by,
             only_processes=asked.processes,
             only_presses=asked.presses,
         )

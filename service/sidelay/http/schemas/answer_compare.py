@@ -9,6 +9,7 @@ from .answer_hanging import WhatItHangsOnSchema
 from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
+from .answer_ranking import SCORE, RankedBySchema, RatiosSchema, ReadinessSchema
 from .answers import (
     CautionSchema,
     CostSchema,
@@ -23,9 +24,12 @@ from .answers import (
 
 
 class ChoiceSchema(Answer):
-    """The best offer of one press at one quantity."""
+    """The best offer of one press at one quantity: the cheapest, or by cost that of least cost."""
 
-    rank = whole("1 for the cheapest")
+    rank = whole(
+        "1 for the best by what ranked_by states; of equals the lower price is first, then the "
+        "lesser value, then the fixed order of process and press"
+    )
     process = text(PROCESS)
     press = text(PRESS)
     route = many(RouteStepSchema, "the press of each part")
@@ -36,6 +40,9 @@ class ChoiceSchema(Answer):
         "1",
         nullable=True,
     )
+    score = number(SCORE, "1", nullable=True)
+    ratios = one(RatiosSchema, "its figures against the best of its quantity")
+    readiness = one(ReadinessSchema, "how soon it can be ready")
     sheets = one(SheetsSchema, "sheets of the first part")
     hours = number("press hours of the first part, make-ready and wash-up included", "h")
     parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
@@ -46,7 +53,7 @@ class QuantitySchema(Answer):
     """All presses at one quantity."""
 
     quantity = whole("finished pieces", "{piece}")
-    choices = many(ChoiceSchema, "one a press, the cheapest first; none when no press can")
+    choices = many(ChoiceSchema, "one a press, the best first; none when no press can")
 
 
 class BandSchema(StretchSchema):
@@ -95,6 +102,7 @@ class ComparisonSchema(Answer):
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
     plant = one(PlantHeadSchema, "the plant that priced it")
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
+    ranked_by = one(RankedBySchema, "what the choices are ranked by")
     quantities = many(QuantitySchema, "one for each quantity in the order asked")
     bands = many(BandSchema, "between the bounds asked, without a gap; none when no press can")
     crossovers = many(CrossoverSchema, "where processes take over from each other")

@@ -47,7 +47,9 @@ class BeatenLayoutSchema(Answer):
     work_style = text("how the second side is printed", words=WORK_STYLES)
     up = whole("pieces on a press sheet", "{piece}")
     because = text("the layout in a sentence")
-    dearer_by = money("how much more the price would be with it")
+    dearer_by = money(
+        "how much more the price would be with it, or the cost where choices are ranked by cost"
+    )
 
 
 class LayoutSchema(Answer):

@@ -16,6 +16,7 @@ from .answer_fields import (
 )
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema
+from .answer_ranking import ReadinessSchema
 
 CORE_FINDINGS = (
     "size_above",
@@ -107,7 +108,7 @@ class PriceSchema(Answer):
     run_on_per_1000 = money("for a further 1,000 on the same press in the same run")
     same_price_to = whole(
         "the largest quantity that costs no more, on whichever press; null where one more costs "
-        "more, and on choices that are not the first",
+        "more, and on choices that are not the cheapest",
         "{piece}",
         nullable=True,
     )
@@ -184,6 +185,7 @@ class OfferSchema(Answer):
     route = many(RouteStepSchema, "the press of each part")
     price = one(PriceSchema, "what the customer pays")
     cost = one(CostSchema, "what it costs the plant")
+    readiness = one(ReadinessSchema, "how soon it can be ready")
     delivery = one(DeliverySchema, "how many copies may be delivered")
     parts = many(OfferPartSchema, "what each part is made on, and from what")
     operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")

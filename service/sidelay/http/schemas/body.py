@@ -2,13 +2,70 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from marshmallow import validates_schema
+
 from ...compare import EXPLAINED
 from ...plan import MOST_COMPARED
-from .fields import Among, Between, ListOf, Object, Strict, Switch, Text, Whole, identifier
+from ...ranking import CRITERIA
+from .fields import (
+    Among,
+    Between,
+    Figure,
+    ListOf,
+    NameOrObject,
+    Object,
+    Strict,
+    Switch,
+    Text,
+    Whole,
+    identifier,
+    told,
+)
 from .job import MOST_FILTERS, JobSchema
 
 UP_TO = 1_000_000
 DETAILS = ("price", "lines", "trace")
+# What weights may lack of a sum of 1: decimal fractions add up to it only so nearly.
+SUM_NEAR = 1e-9
+
+
+def _weight(about: str) -> Figure:
+    described = {"description": f"{about}; 0 if left out", "x-unit": "1"}
+    return Figure(validate=Between(0, 1), metadata=described)
+
+
+class WeightsSchema(Strict):
+    """How much each criterion counts; together 1. Each counts by its ratio to the best."""
+
+    price = _weight("weight of the price")
+    cost = _weight("weight of what it costs the plant")
+    readiness = _weight("weight of the working days until it is ready")
+
+    @validates_schema
+    def sum_to_one(self, data: dict[str, Any], **_: Any) -> None:
+        """Refuse weights that do not sum to 1, and tell what they sum to."""
+        total = sum(data.values())
+        if abs(total - 1) > SUM_NEAR:
+            raise told("weights_sum", f"Expected weights that sum to 1; these sum to {total:.10g}.")
+
+
+class RankByField(NameOrObject):
+    """One criterion by its name, or the weights of several."""
+
+    expected = "Expected a name or an object of weights."
+    name_schema = {"type": "string", "enum": list(CRITERIA)}  # noqa: RUF012
+
+    def named(self, name: str) -> dict[str, float]:
+        """Return the weights of one criterion alone. Raises ValidationError."""
+        if name not in CRITERIA:
+            raise told(
+                "unknown_value",
+                f"A name on its own is one of {', '.join(CRITERIA)}; for several write their "
+                'weights, as {"price": 0.5, "readiness": 0.5}.',
+            )
+        return {name: 1.0}
 
 
 class RequestSchema(Strict):
@@ -51,6 +108,14 @@ class RequestSchema(Strict):
         metadata={
             "description": "what /compare adds. cost_bands: which presses cost the plant least; "
             "sensitivity: what each crossover hangs on; remedies: what would admit excluded presses"
+        },
+    )
+    rank_by = RankByField(
+        WeightsSchema,
+        metadata={
+            "description": "what the choices of /compare are ranked by: price if left out; cost, "
+            "each press with what costs the plant least; readiness, or weights, each press with "
+            "what has the least price. Bands stay by price, and /estimate the cheapest"
         },
     )
     curves = Switch(
