@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
+from .hangs_text import hangs_on_lines
 from .process_text import processes_table
 from .text import WIDTH, Row, joined, sentence, table, titled, wrapped
 from .whole_job_text import (
@@ -60,6 +61,7 @@ def comparison_text(answer: Answer) -> str:
         _of_copies(answer, "caution"),
         _bands(answer["bands"]),
         _crossovers(answer),
+        hangs_on_lines(answer),
         processes_table(answer.get("characteristics", ())),
         *_notes(answer),
     ]
@@ -230,7 +232,11 @@ def _crossovers(answer: Answer) -> list[str]:
     if not answer["crossovers"]:
         return []
     last = f"{answer['bands'][-1]['to']:,}"
-    told = (_crossover(swap, last) for swap in answer["crossovers"])
+    several = len({step["part"] for step in answer["bands"][0]["route"]}) > 1
+    told = (
+        (f"{swap['part']}: " if several else "") + _crossover(swap, last)
+        for swap in answer["crossovers"]
+    )
     return ["Where processes cross", *(line for text in told for line in wrapped(text, "  "))]
 
 

@@ -519,3 +519,59 @@ def test_every_example_can_be_read_and_keeps_to_the_page(client, file):
         assert max(map(len, text.splitlines())) <= 100
         if len(names) > 1:
             assert [name for name in names if name not in text] == []
+
+
+def hinge(factor, below=None, above=None) -> dict[str, Any]:
+    return {"factor": factor, "below": below, "above": above}
+
+
+def flip(times, process, *figures) -> dict[str, Any]:
+    told = [
+        dict(zip(("press", "now", "then", "unit"), figure, strict=True)) for figure in figures
+    ]
+    return {"times": times, "process": process, "press": "other", "figures": told}
+
+
+def hanging(hinges, leaning=(), part="flyer") -> dict[str, Any]:
+    asked = {"quantity": 1200, "part": part, "process": "toner", "press": "toner_a3"}
+    factors = [{"factor": name, "elasticity": value} for name, value in leaning]
+    crossover = {"from_process": "toner", "to_process": "flexo", "first_at": 5313}
+    return {
+        "crossovers": [{"part": part, **crossover, "factors": factors}] if leaning else [],
+        "answers": [asked | {"factors": hinges}],
+    }
+
+
+def test_what_a_comparison_hangs_on_reads_like_this():
+    leaning = [("waste", 0.004), ("click_charge", -0.576), ("make_ready_time", 0.22)]
+    leaning += [("stock_price", None)]
+    click = flip(2.7427, "flexo", ("toner_a3", 0.038, 0.104223, "EUR/cycle"))
+    speed = flip(0.5, "", ("toner_a3", 8032.4, 4016.2, "{cycle}/h"))
+    hinges = [hinge("click_charge", above=click), hinge("running_speed", below=speed)]
+    told = comparison_text(answer(hangs_on=hanging(hinges, leaning))).splitlines()
+    start = told.index("What the crossovers hang on: % that one moves for 1 % of a figure")
+    assert told[start + 1 :] == [
+        "  toner to flexo at 5,313: click charge -0.58, make-ready time +0.22.",
+        "",
+        "What would change the answer, all else as it is",
+        "  1,200: toner; no process at 0.5 times the running speed (toner_a3 8,032 to 4,016 cycle/h);",
+        "  flexo at 2.743 times the click charge (toner_a3 0.038 to 0.1042 EUR/cycle).",
+    ]
+
+
+def test_an_answer_that_nothing_changes_says_so():
+    told = comparison_text(answer(hangs_on=hanging([hinge("waste")]))).splitlines()
+    assert told[-1] == (
+        "  1,200: toner, whatever single figure is changed between a tenth and ten times."
+    )
+
+
+def test_crossovers_of_several_parts_name_the_part():
+    route = [
+        {"part": "text", "process": "toner", "press": "toner_a3"},
+        {"part": "cover", "process": "toner", "press": "toner_a3"},
+    ]
+    bands = [{"from": 1, "to": 9, "process": "toner", "press": "toner_a3", "route": route}]
+    swap = {"part": "cover", "from_process": "toner", "to_process": "flexo", "first_at": 5}
+    told = comparison_text(answer(bands=bands, crossovers=[swap | {"settled_at": 5}]))
+    assert "  cover: From 5 on flexo is cheaper than toner, up to 9." in told.splitlines()
