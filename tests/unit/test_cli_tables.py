@@ -554,8 +554,9 @@ def test_what_a_comparison_hangs_on_reads_like_this():
         "  toner to flexo at 5,313: click charge -0.58, make-ready time +0.22.",
         "",
         "What would change the answer, all else as it is",
-        "  1,200: toner; no process at 0.5 times the running speed (toner_a3 8,032 to 4,016 cycle/h);",
-        "  flexo at 2.743 times the click charge (toner_a3 0.038 to 0.1042 EUR/cycle).",
+        "  1,200: toner; no process at 0.5 times the running speed (toner_a3 8,032 to 4,016 cycle/h); "
+        "flexo",
+        "  at 2.743 times the click charge (toner_a3 0.038 to 0.1042 EUR/cycle).",
     ]
 
 
