@@ -111,13 +111,18 @@ def compare(
         crossovers=find_crossovers(bands),
         cost_bands=_cost_bands(plan.job_table, up_to, start) if "cost_bands" in explain else None,
         characteristics=_characteristics(plan.job_table.first, offered, choices, bands),
-        curves=_curves(plan.job_table, start, up_to) if with_curves else (),
+        curves=press_curves(plan.job_table, start, up_to) if with_curves else (),
     )
 
 
 def _cost_bands(table: JobTable, up_to: int, start: int) -> tuple[Band, ...]:
     """Return which presses cost the plant least."""
-    return find_bands(lean_table(replace(table, policy=AT_COST, rush=False)), up_to, start)
+    return find_bands(lean_table(at_cost(table)), up_to, start)
+
+
+def at_cost(table: JobTable) -> JobTable:
+    """Return a job priced at what it costs the plant: the cheapest to make wins."""
+    return replace(table, policy=AT_COST, rush=False)
 
 
 def _characteristics(
@@ -137,9 +142,12 @@ def _characteristics(
     )
 
 
-def _curves(table: JobTable, start: int, up_to: int) -> tuple[PressCurve, ...]:
-    spread = np.unique(np.geomspace(start, up_to, CURVE_POINTS).round().astype(np.int64))
-    quantities = tuple(spread.tolist())
+def press_curves(
+    table: JobTable, start: int, up_to: int, also: Sequence[int] = ()
+) -> tuple[PressCurve, ...]:
+    """Return the curve of each press between two quantities, some others counted in."""
+    spread = np.geomspace(start, up_to, CURVE_POINTS).round().astype(np.int64)
+    quantities = tuple(np.union1d(spread, np.array(also, dtype=np.int64)).tolist())
     priced = PricedJob(table, quantities)
     found = []
     for press, ways in table.first.by_press().items():
