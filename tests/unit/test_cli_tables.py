@@ -259,6 +259,11 @@ def test_a_problem_without_faults_is_one_line():
     assert problem_text("Not found.", "No such path.", ()) == "Not found. No such path."
 
 
+def test_a_fault_of_a_query_parameter_names_it():
+    fault = {"pointer": "#", "parameter": "chart", "code": "unknown_value", "detail": "Expected."}
+    assert problem_text("No", "", [fault]).splitlines()[1] == "?chart: Expected."
+
+
 def test_short_bands_side_by_side_are_told_as_taking_turns() -> None:
     ends = [2_000, 2_010, 2_020, 2_050, 1_000_000]
     starts = [1, *(end + 1 for end in ends[:-1])]
