@@ -33,7 +33,10 @@ WRITERS: dict[str, Callable[[Answer], str]] = {
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command and return its exit status; arguments are by default the process's own."""
-    options = _parser().parse_args(arguments)
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    if options.command == "compare" and not options.chart and (options.measure or options.quantity):
+        parser.error("--measure and --quantity are for --chart")
     if isinstance(sys.stdout, io.TextIOWrapper):
         # A terminal that lacks a letter shows a question mark, and the price is still told.
         sys.stdout.reconfigure(errors="replace")
@@ -128,9 +131,9 @@ def _parser() -> argparse.ArgumentParser:
         ("compare", "compare every press, and from which quantity each is the cheapest"),
     ):
         asking = commands.add_parser(name, help=about, description=f"{about.capitalize()}.")
-        _add_asking(asking)
+        form = _add_asking(asking)
         if name == "compare":
-            _add_showing(asking)
+            _add_showing(asking, form)
     return parser
 
 
@@ -148,10 +151,12 @@ def _add_serve(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def _add_asking(parser: argparse.ArgumentParser) -> None:
+def _add_asking(parser: argparse.ArgumentParser) -> argparse._MutuallyExclusiveGroup:
+    """Add the options of every request, and return the group of what its answer comes as."""
     parser.add_argument("file", metavar="FILE", help="the request as JSON; - for standard input")
     parser.set_defaults(chart=None, csv=None)
-    parser.add_argument("--json", action="store_true", help="print the answer as it came")
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print the answer as it came")
     parser.add_argument(
         "--url",
         default=f"http://127.0.0.1:{PORT}",
@@ -164,15 +169,17 @@ def _add_asking(parser: argparse.ArgumentParser) -> None:
         metavar="SECONDS",
         help="how long to wait for an answer; by default %(default)s",
     )
+    return form
 
 
-def _add_showing(parser: argparse.ArgumentParser) -> None:
+def _add_showing(
+    parser: argparse.ArgumentParser, form: argparse._MutuallyExclusiveGroup
+) -> None:
     """Add what /compare can be asked for beside JSON. The service judges the words."""
-    either = parser.add_mutually_exclusive_group()
-    either.add_argument(
+    form.add_argument(
         "--chart", metavar="CHART", help="draw as SVG instead: unit_cost, total_cost or money"
     )
-    either.add_argument(
+    form.add_argument(
         "--csv",
         metavar="TABLE",
         help="write as CSV instead: choices, curves, bands or characteristics",

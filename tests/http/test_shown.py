@@ -240,6 +240,7 @@ TITLES = [
     "--",
     "]]>",
     "$\\alpha$ $",
+    "$\\nosuch{$",
     "日本語のちらし",
     "tab\tnew\nline",
     "a\x00b\x1f",
