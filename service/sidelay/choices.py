@@ -7,11 +7,10 @@ equal, the lower price is first, then the lesser value, then the fixed order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from .estimate import Offer, PricedJob, readiness_of
 from .plant import Plant
-from .pricing import AT_COST
 from .ranking import Figures, RankBy, Score, scores
 from .readiness import Readiness, Schedule
 
@@ -51,7 +50,7 @@ def _least_cost_offers(priced: PricedJob) -> tuple[tuple[Offer, ...], ...]:
 
     What an offer beats on its press is told by cost as well.
     """
-    at_cost = PricedJob(replace(priced.table, policy=AT_COST, rush=False), priced.quantities)
+    at_cost = PricedJob(priced.table.at_cost(), priced.quantities)
     by_press = [
         [priced.asked_for(offer) for offer in at_cost.offers_of(ways)]
         for ways in priced.table.first.by_press().values()

@@ -33,7 +33,10 @@ WRITERS: dict[str, Callable[[Answer], str]] = {
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command and return its exit status; arguments are by default the process's own."""
-    options = _parser().parse_args(arguments)
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    if options.command == "compare" and not options.chart and (options.measure or options.quantity):
+        parser.error("--measure and --quantity are for --chart")
     if isinstance(sys.stdout, io.TextIOWrapper):
         # A terminal that lacks a letter shows a question mark, and the price is still told.
         sys.stdout.reconfigure(errors="replace")
@@ -56,6 +59,10 @@ def _run(options: argparse.Namespace) -> int:
             return DONE
         body = _read(options.file)
         with Client(options.url, options.timeout) as client:
+            if options.chart or options.csv:
+                sys.stdout.flush()
+                sys.stdout.buffer.write(_shown(client, options, body))
+                return DONE
             answer = getattr(client, options.command)(body)
     except _UnreadableError as fault:
         return _fail(USAGE, str(fault))
@@ -66,6 +73,14 @@ def _run(options: argparse.Namespace) -> int:
     except Unreachable as fault:
         return _fail(UNREACHABLE, str(fault))
     return _show(options.command, answer, as_json=options.json)
+
+
+def _shown(client: Client, options: argparse.Namespace, body: bytes) -> bytes:
+    """Return a comparison as a picture or a table, as it comes."""
+    if options.csv:
+        return client.csv(body, table=options.csv)
+    given = {"chart": options.chart, "measure": options.measure, "quantity": options.quantity}
+    return client.chart(body, **{name: value for name, value in given.items() if value})
 
 
 def _show(command: str, answer: Answer, *, as_json: bool) -> int:
@@ -115,7 +130,10 @@ def _parser() -> argparse.ArgumentParser:
         ("estimate", "price a job: the best press for each quantity"),
         ("compare", "compare every press, and from which quantity each is the cheapest"),
     ):
-        _add_asking(commands.add_parser(name, help=about, description=f"{about.capitalize()}."))
+        asking = commands.add_parser(name, help=about, description=f"{about.capitalize()}.")
+        form = _add_asking(asking)
+        if name == "compare":
+            _add_showing(asking, form)
     return parser
 
 
@@ -133,9 +151,12 @@ def _add_serve(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def _add_asking(parser: argparse.ArgumentParser) -> None:
+def _add_asking(parser: argparse.ArgumentParser) -> argparse._MutuallyExclusiveGroup:
+    """Add the options of every request, and return the group of what its answer comes as."""
     parser.add_argument("file", metavar="FILE", help="the request as JSON; - for standard input")
-    parser.add_argument("--json", action="store_true", help="print the answer as it came")
+    parser.set_defaults(chart=None, csv=None)
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print the answer as it came")
     parser.add_argument(
         "--url",
         default=f"http://127.0.0.1:{PORT}",
@@ -147,6 +168,27 @@ def _add_asking(parser: argparse.ArgumentParser) -> None:
         default=30,
         metavar="SECONDS",
         help="how long to wait for an answer; by default %(default)s",
+    )
+    return form
+
+
+def _add_showing(
+    parser: argparse.ArgumentParser, form: argparse._MutuallyExclusiveGroup
+) -> None:
+    """Add what /compare can be asked for beside JSON. The service judges the words."""
+    form.add_argument(
+        "--chart", metavar="CHART", help="draw as SVG instead: unit_cost, total_cost or money"
+    )
+    form.add_argument(
+        "--csv",
+        metavar="TABLE",
+        help="write as CSV instead: choices, curves, bands or characteristics",
+    )
+    parser.add_argument(
+        "--measure", metavar="MONEY", help="what the chart shows: cost, as by default, or price"
+    )
+    parser.add_argument(
+        "--quantity", metavar="N", help="of the chart money: one of the quantities of the job"
     )
 
 

@@ -36,7 +36,8 @@ class ProblemError(Exception):
     title: what kind of problem it is, in words
     detail: what it was this time; may be empty
     errors: every fault found, each with `pointer` (a JSON Pointer into the body, as `#/job/parts`),
-        `code` and `detail`; empty for other problems
+        `code` and `detail`, and `parameter` where a query parameter is at fault; empty for other
+        problems
     request_id: finds the request in the log of the service; may be empty
     """
 
@@ -110,6 +111,22 @@ class Client:
         """
         return self._post("/compare", body)
 
+    def chart(self, body: Body, **parameters: str) -> bytes:
+        """Draw a comparison, and return the picture as SVG.
+
+        body: as for `estimate`
+        parameters: `chart`, `measure` and `quantity`, as the OpenAPI document tells them
+        """
+        return self._fetch("/compare", body, "image/svg+xml", parameters)
+
+    def csv(self, body: Body, **parameters: str) -> bytes:
+        """Compare, and return a table of it as CSV in UTF-8, its lines ended by CRLF.
+
+        body: as for `estimate`
+        parameters: `table`, as the OpenAPI document tells it
+        """
+        return self._fetch("/compare", body, "text/csv", parameters)
+
     def validate(self, body: Body) -> Answer:
         """Check a request without pricing it; raises ProblemError with every fault there is."""
         return self._post("/validate", body)
@@ -135,16 +152,37 @@ class Client:
         return self._call("GET", "/readyz")
 
     def _post(self, path: str, body: Body) -> Answer:
-        data = body if isinstance(body, bytes) else json.dumps(body, allow_nan=False).encode()
-        return self._call("POST", path, data)
+        return self._call("POST", path, _bytes(body))
 
     def _call(self, method: str, path: str, data: bytes | None = None) -> Answer:
+        return self._read(self._send(method, path, data))
+
+    def _fetch(self, path: str, body: Body, kind: str, parameters: Mapping[str, str]) -> bytes:
+        """Return an answer that is no JSON as it comes. kind: its media type"""
+        accept = {"Accept": f"{kind}, application/problem+json"}
+        response = self._send("POST", path, _bytes(body), parameters, accept)
+        if _refused(response):
+            raise _problem(response, _json(response))
+        if response.headers.get("Content-Type", "").partition(";")[0] != kind:
+            raise self._stranger()
+        return response.content
+
+    def _send(
+        self,
+        method: str,
+        path: str,
+        data: bytes | None,
+        parameters: Mapping[str, str] | None = None,
+        fields: Mapping[str, str] | None = None,
+    ) -> requests.Response:
+        sent = {"Content-Type": "application/json"} if data is not None else {}
         try:
-            response = self._session.request(
+            return self._session.request(
                 method,
                 self._url + path,
+                params=dict(parameters or {}),
                 data=data,
-                headers={"Content-Type": "application/json"} if data is not None else None,
+                headers={**sent, **(fields or {})},
                 timeout=self._timeout_s,
                 allow_redirects=False,  # a POST would arrive as a GET
             )
@@ -154,18 +192,34 @@ class Client:
         except (requests.RequestException, UnicodeError) as fault:
             # UnicodeError: a host name that cannot be one, which requests lets through.
             raise Unreachable(f"No service answers at {self._url}.") from fault
-        return self._read(response)
 
     def _read(self, response: requests.Response) -> Answer:
-        try:
-            answer = response.json()
-        except requests.JSONDecodeError:
-            answer = None
-        if not response.ok or response.is_redirect:
+        answer = _json(response)
+        if _refused(response):
             raise _problem(response, answer)
         if not isinstance(answer, dict):
-            raise Unreachable(f"What answers at {self._url} is not this service.")
+            raise self._stranger()
         return answer
+
+    def _stranger(self) -> Unreachable:
+        return Unreachable(f"What answers at {self._url} is not this service.")
+
+
+def _refused(response: requests.Response) -> bool:
+    return not response.ok or response.is_redirect
+
+
+def _json(response: requests.Response) -> object:
+    """Return what a response holds, None where that is no JSON."""
+    try:
+        answer: object = response.json()
+    except requests.JSONDecodeError:
+        return None
+    return answer
+
+
+def _bytes(body: Body) -> bytes:
+    return body if isinstance(body, bytes) else json.dumps(body, allow_nan=False).encode()
 
 
 def _problem(response: requests.Response, answer: object) -> ProblemError:
@@ -184,10 +238,11 @@ def _problem(response: requests.Response, answer: object) -> ProblemError:
 
 
 def _faults(errors: object) -> list[dict[str, str]]:
-    """Return the faults of a problem, each with the three members promised."""
+    """Return the faults of a problem, each with the three members promised, and its parameter."""
     listed = errors if isinstance(errors, list) else []
     return [
         {name: str(fault.get(name, "")) for name in ("pointer", "code", "detail")}
+        | ({"parameter": str(fault["parameter"])} if fault.get("parameter") else {})
         for fault in listed
         if isinstance(fault, dict)
     ]

@@ -10,7 +10,7 @@ Read `estimate.py` first: plan, costs and prices are the same.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -25,7 +25,6 @@ from .job import Job, times_coverage
 from .job_table import JobCosts, JobTable
 from .plan import Plan, Planner, lean_table
 from .plant import Plant
-from .pricing import AT_COST
 from .ranking import BY_PRICE, RankBy
 from .sensitivity import Hanging, what_it_hangs_on
 
@@ -118,7 +117,7 @@ def compare(
             middle=choices[len(choices) // 2],
             bands=bands,
         ),
-        curves=_curves(plan.job_table, start, up_to) if with_curves else (),
+        curves=press_curves(plan.job_table, start, up_to) if with_curves else (),
         hanging=what_it_hangs_on(
             job,
             plan.job_table,
@@ -148,12 +147,15 @@ def _replanner(
 
 def _cost_bands(table: JobTable, up_to: int, start: int) -> tuple[Band, ...]:
     """Return which presses cost the plant least."""
-    return find_bands(lean_table(replace(table, policy=AT_COST, rush=False)), up_to, start)
+    return find_bands(lean_table(table.at_cost()), up_to, start)
 
 
-def _curves(table: JobTable, start: int, up_to: int) -> tuple[PressCurve, ...]:
-    spread = np.unique(np.geomspace(start, up_to, CURVE_POINTS).round().astype(np.int64))
-    quantities = tuple(spread.tolist())
+def press_curves(
+    table: JobTable, start: int, up_to: int, also: Sequence[int] = ()
+) -> tuple[PressCurve, ...]:
+    """Return the curve of each press between two quantities, some others counted in."""
+    spread = np.geomspace(start, up_to, CURVE_POINTS).round().astype(np.int64)
+    quantities = tuple(np.union1d(spread, np.array(also, dtype=np.int64)).tolist())
     priced = PricedJob(table, quantities)
     found = []
     for press, ways in table.first.by_press().items():

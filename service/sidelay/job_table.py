@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from .assembly import Assembly, AssemblyCosts
 from .curve import Array
-from .pricing import PricePolicy, values
+from .pricing import AT_COST, PricePolicy, values
 from .ways import PartCosts, PartTable
 from .what_if import AS_IT_IS, WhatIf
 
@@ -132,6 +132,10 @@ class JobTable:
                 for makeup, costs in zip(self.makeups, by_makeup, strict=True)
             ),
         )
+
+    def at_cost(self) -> JobTable:
+        """Return the same job priced at what it costs the plant: the cheapest to make wins."""
+        return replace(self, policy=AT_COST, rush=False)
 
     def led_by(self, part: int) -> JobTable:
         """Return the same job with another of its parts first."""

@@ -63,8 +63,12 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
 
 
 def _stage_order(line: Line) -> int:
-    """Where a stage stands in production; a plug-in's own stages come with the run."""
-    return STAGES.index(line.stage if line.stage in STAGES else "run")
+    return place_of_stage(line.stage)
+
+
+def place_of_stage(stage: str) -> int:
+    """Return where a stage stands in production; a plug-in's own stages come with the run."""
+    return STAGES.index(stage if stage in STAGES else "run")
 
 
 def _prepress(number: int, route: Route, plant: Plant) -> Iterator[Line]:

@@ -88,9 +88,14 @@ def estimate_text(answer: Answer) -> str:
 
 
 def problem_text(title: str, detail: str, errors: Sequence[Mapping[str, str]]) -> str:
-    """Return a problem: what it is, then one line for each fault, "pointer: detail"."""
+    """Return a problem: what it is, then one line for each fault, "where: detail"."""
     first = f"{title.rstrip('.')}." + (f" {detail}" if detail else "")
-    return "\n".join([first, *(f"{fault['pointer']}: {fault['detail']}" for fault in errors)])
+    return "\n".join([first, *(f"{_where(fault)}: {fault['detail']}" for fault in errors)])
+
+
+def _where(fault: Mapping[str, str]) -> str:
+    """The pointer of a fault, or the query parameter that it stands in."""
+    return f"?{fault['parameter']}" if fault.get("parameter") else fault["pointer"]
 
 
 # ---------------------------------------------------------------- the table

@@ -95,6 +95,20 @@ def test_the_command_prints_the_answer_as_json(service, sidelay, example, client
     assert json.loads(done.stdout) == client.compare(body)
 
 
+def test_the_command_draws_and_writes_tables(service, sidelay, example, client, body):
+    ask = ("compare", str(example), "--url", service.url)
+    drawn = sidelay(*ask, "--chart", "money", "--measure", "price")
+    assert (drawn.returncode, drawn.stderr) == (0, "")
+    assert drawn.stdout == client.chart(body, chart="money", measure="price").decode()
+    table = sidelay(*ask, "--csv", "bands")
+    assert (table.returncode, table.stderr) == (0, "")
+    assert table.stdout.splitlines() == client.csv(body, table="bands").decode().splitlines()
+    assert len(table.stdout.splitlines()) == 1 + len(client.compare(body)["bands"])
+    refused = sidelay(*ask, "--chart", "pie")
+    assert (refused.returncode, refused.stdout) == (1, "")
+    assert refused.stderr.splitlines()[1].startswith("?chart: ")
+
+
 def test_the_command_reads_standard_input(service, sidelay, example):
     by_name = sidelay("estimate", str(example), "--url", service.url)
     piped = sidelay("estimate", "-", "--url", service.url, stdin=example.read_bytes())

@@ -513,8 +513,58 @@ def test_presses_too_close_to_tell_apart_are_a_fault(
     assert (fault["pointer"], fault["code"]) == ("#/up_to", "too_close")
 
 
+FAULTS_OF_QUERIES = [
+    ("charts=money", "charts", "unknown_parameter"),
+    ("chart=money&chart=money", "chart", "parameter_twice"),
+    ("chart=pie", "chart", "unknown_value"),
+    ("chart=", "chart", "unknown_value"),
+    ("chart=MONEY", "chart", "unknown_value"),
+    ("measure=margin", "measure", "unknown_value"),
+    ("table=rates", "table", "unknown_value"),
+    ("quantity=few", "quantity", "not_an_integer"),
+    ("quantity=-500", "quantity", "not_an_integer"),
+    ("quantity=%D9%A3", "quantity", "not_an_integer"),
+    ("quantity=501", "quantity", "unknown_value"),
+    ("quantity=0", "quantity", "unknown_value"),
+    (f"quantity={'9' * 5000}", "quantity", "unknown_value"),
+]
+
+
+@pytest.mark.parametrize("accept", ["application/json", "image/svg+xml", "text/csv"])
+@pytest.mark.parametrize(("query", "parameter", "code"), FAULTS_OF_QUERIES)
+def test_a_fault_of_the_query_names_the_parameter(
+    client: FlaskClient,
+    conforms: Callable[[str, Any], None],
+    flyer: dict[str, Any],
+    query: str,
+    parameter: str,
+    code: str,
+    accept: str,
+) -> None:
+    response = client.post(f"/compare?{query}", json=flyer, headers={"Accept": accept})
+    assert response.status_code == 422
+    assert response.content_type == "application/problem+json"
+    (error,) = response.get_json()["errors"]
+    assert (error["pointer"], error["parameter"], error["code"]) == ("#", parameter, code)
+    assert error["detail"]
+    conforms("Problem", response.get_json())
+
+
+def test_faults_of_query_and_body_are_told_together(
+    client: FlaskClient, flyer: dict[str, Any]
+) -> None:
+    response = client.post("/compare?x=1&chart=pie", json=flyer | {"detail": "all"})
+    errors = response.get_json()["errors"]
+    assert [(e["pointer"], e.get("parameter")) for e in errors] == [
+        ("#", "chart"),
+        ("#", "x"),
+        ("#/detail", None),
+    ]
+
+
 def test_the_codes_tested_here_are_all_there_are() -> None:
-    elsewhere = {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
+    elsewhere = {code for *_, code in FAULTS_OF_QUERIES}
+    elsewhere |= {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
     elsewhere |= {"unknown_method"} | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 

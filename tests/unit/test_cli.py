@@ -13,6 +13,9 @@ import pytest
 
 from sidelay import cli, serving
 from sidelay.client import ProblemError, Unreachable
+from sidelay.http.shown import PARAMETERS
+
+WORDS = [word for parameter in PARAMETERS.values() for word in parameter.words]
 
 
 class FakeClient:
@@ -38,6 +41,12 @@ class FakeClient:
 
     def estimate(self, body: bytes) -> Any:
         return self.compare(body)
+
+    def chart(self, body: bytes, **parameters: str) -> Any:
+        FakeClient.asked += (parameters,)
+        return self.compare(body)
+
+    csv = chart
 
 
 @pytest.fixture(autouse=True)
@@ -78,6 +87,32 @@ def test_json_prints_the_answer_and_nothing_else(file, capsys):
     FakeClient.answer = EMPTY | {"title": "Größe"}
     assert cli.main(["compare", file, "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == FakeClient.answer
+
+
+@pytest.mark.parametrize(
+    ("options", "parameters"),
+    [
+        (["--chart", "money"], {"chart": "money"}),
+        (
+            ["--chart", "money", "--measure", "price", "--quantity", "500"],
+            {"chart": "money", "measure": "price", "quantity": "500"},
+        ),
+        (["--csv", "curves"], {"table": "curves"}),
+    ],
+)
+def test_pictures_and_tables_are_written_as_they_came(file, capfdbinary, options, parameters):
+    FakeClient.answer = b"a,b\r\n\xc3\xa9,1\r\n"
+    assert cli.main(["compare", file, *options]) == 0
+    assert capfdbinary.readouterr().out == b"a,b\r\n\xc3\xa9,1\r\n"
+    assert FakeClient.asked[2] == parameters
+
+
+def test_a_refused_picture_is_told_like_any_request(file, capsys):
+    fault = {"pointer": "#", "parameter": "chart", "detail": "Expected one of money."}
+    FakeClient.answer = ProblemError(422, "Cannot be met", "1 fault found.", [fault])
+    assert cli.main(["compare", file, "--chart", "pie"]) == 1
+    told = "Cannot be met. 1 fault found.\n?chart: Expected one of money.\n"
+    assert capsys.readouterr() == ("", told)
 
 
 def test_a_refused_request_is_one_line_a_fault(file, capsys):
@@ -132,6 +167,12 @@ def test_a_file_that_cannot_be_read_is_one_line(tmp_path, monkeypatch, capsys, n
         ["serve", "--workers", "-1"],
         ["serve", "--bind", "0.0.0.0"],
         ["serve", "x"],
+        ["compare", "a", "--chart", "money", "--csv", "bands"],
+        ["compare", "a", "--chart", "money", "--json"],
+        ["compare", "a", "--measure", "price"],
+        ["compare", "a", "--csv", "bands", "--quantity", "5"],
+        ["compare", "a", "--chart"],
+        ["estimate", "a", "--chart", "money"],
     ],
 )
 def test_wrong_usage_is_status_2(arguments, capsys):
@@ -146,7 +187,8 @@ def test_wrong_usage_is_status_2(arguments, capsys):
     [
         (["--help"], ["serve", "estimate", "compare", "--version"]),
         (["serve", "--help"], ["--port", "--workers", "8000"]),
-        (["compare", "--help"], ["FILE", "--json", "--url", "--timeout"]),
+        (["compare", "--help"], ["FILE", "--json", "--url", "--timeout", "--chart", "--csv"]),
+        (["compare", "--help"], WORDS),
     ],
 )
 def test_help_names_every_option(arguments, named, capsys):

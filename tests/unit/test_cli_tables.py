@@ -339,6 +339,11 @@ def test_a_problem_without_faults_is_one_line():
     assert problem_text("Not found.", "No such path.", ()) == "Not found. No such path."
 
 
+def test_a_fault_of_a_query_parameter_names_it():
+    fault = {"pointer": "#", "parameter": "chart", "code": "unknown_value", "detail": "Expected."}
+    assert problem_text("No", "", [fault]).splitlines()[1] == "?chart: Expected."
+
+
 def test_short_bands_side_by_side_are_told_as_taking_turns() -> None:
     ends = [2_000, 2_010, 2_020, 2_050, 1_000_000]
     starts = [1, *(end + 1 for end in ends[:-1])]
@@ -554,8 +559,8 @@ def test_what_a_comparison_hangs_on_reads_like_this():
         "  toner to flexo at 5,313: click charge -0.58, make-ready time +0.22.",
         "",
         "What would change the answer, all else as it is",
-        "  1,200: toner; no process at 0.5 times the running speed (toner_a3 8,032 to 4,016 cycle/h); "
-        "flexo",
+        "  1,200: toner; no process at 0.5 times the running speed (toner_a3 8,032 to 4,016 "
+        "cycle/h); flexo",
         "  at 2.743 times the click charge (toner_a3 0.038 to 0.1042 EUR/cycle).",
     ]
 

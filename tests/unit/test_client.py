@@ -23,6 +23,7 @@ class Canned(ThreadingHTTPServer):
         super().__init__(("127.0.0.1", 0), Handler)
         self.status, self.body, self.headers = 200, b"{}", {"Content-Type": JSON}
         self.asked: list[tuple[str, str, bytes, str | None]] = []
+        self.accepted: list[str | None] = []
         self.hold = threading.Event()
         self.hold.set()
 
@@ -46,6 +47,7 @@ class Handler(BaseHTTPRequestHandler):
         body = self.rfile.read(length)
         kind = self.headers.get("Content-Type")
         self.server.asked.append((self.command, self.path, body, kind))
+        self.server.accepted.append(self.headers.get("Accept"))
         self.server.hold.wait(10)
         self.send_response(self.server.status)
         for name, value in self.server.headers.items():
@@ -161,6 +163,41 @@ def test_faults_always_have_their_three_members(server, client):
     with pytest.raises(ProblemError) as caught:
         client.ready()
     assert caught.value.errors == ({"pointer": "3", "code": "", "detail": ""},)
+
+
+def test_a_fault_of_a_query_parameter_keeps_its_name(server, client):
+    fault = {"pointer": "#", "code": "unknown_value", "detail": "No.", "parameter": "chart"}
+    server.will_answer(422, {"errors": [fault]})
+    with pytest.raises(ProblemError) as caught:
+        client.chart(BODY, chart="pie")
+    assert caught.value.errors == (fault,)
+    assert server.asked[0][1] == "/compare?chart=pie"
+
+
+@pytest.mark.parametrize(
+    ("call", "path", "kind"),
+    [
+        (lambda c: c.chart(BODY), "/compare", "image/svg+xml"),
+        (
+            lambda c: c.chart(BODY, chart="money", quantity="5"),
+            "/compare?chart=money&quantity=5",
+            "image/svg+xml",
+        ),
+        (lambda c: c.csv(BODY, table="bands"), "/compare?table=bands", "text/csv"),
+    ],
+)
+def test_pictures_and_tables_come_as_they_are(server, client, call, path, kind):
+    server.will_answer(200, b"\xff as it came\r\n", Content_Type=f"{kind}; charset=utf-8")
+    assert call(client) == b"\xff as it came\r\n"
+    assert server.asked[0][:2] == ("POST", path)
+    assert json.loads(server.asked[0][2]) == BODY
+    assert server.accepted[0] == f"{kind}, application/problem+json"
+
+
+def test_a_picture_of_another_kind_is_no_picture(server, client):
+    server.will_answer(200, {"quantities": []})
+    with pytest.raises(Unreachable, match="is not this service"):
+        client.chart(BODY)
 
 
 def test_a_redirect_is_not_followed(server, client):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +12,7 @@ import orjson
 from ..job import Job
 from ..plant import Plant
 from ..ranking import BY_PRICE, RankBy
-from .faults import Faults
+from .faults import Fault, Faults
 from .job_reader import read_job
 from .schemas.request import load_request
 from .service import Service
@@ -46,10 +46,15 @@ class Asked:
     rank_by: RankBy = BY_PRICE
 
 
-def read_asked(body: Mapping[str, Any], service: Service) -> Asked:
-    """Return what a body asks. Raises InvalidRequest with every fault, the plant's included."""
+def read_asked(
+    body: Mapping[str, Any], service: Service, of_query: Sequence[Fault] = ()
+) -> Asked:
+    """Return what a body asks. Raises InvalidRequest with every fault, the plant's included.
+
+    of_query: faults found before, told along with those of the body
+    """
     data, found = load_request(body)
-    faults = Faults(found)
+    faults = Faults([*of_query, *found])
     plant = _plant(data, service, faults)
     if plant is not None:
         _check_filters(data, plant, faults)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 import uuid
-from typing import Any
+from collections.abc import Callable, Sequence
+from typing import Any, TypeVar
 
 from flask import Flask, Request, Response, current_app, g, request
+from werkzeug.datastructures import MIMEAccept
 from werkzeug.exceptions import RequestEntityTooLarge
 
 from .json_reader import NotJson, read_json
@@ -19,6 +21,19 @@ MOST_BYTES = "SIDELAY_MAX_BODY_BYTES"
 UNCACHED = "private, no-store"
 
 _SANE_ID = re.compile(r"[A-Za-z0-9._-]{1,80}")
+_OFFERED = "_sidelay_offered"
+
+View = TypeVar("View", bound=Callable[..., Response])
+
+
+def offers(*media_types: str) -> Callable[[View], View]:
+    """Say of a view which types its answer can have, the default first; without, JSON alone."""
+
+    def mark(view: View) -> View:
+        setattr(view, _OFFERED, media_types)
+        return view
+
+    return mark
 
 
 def prepare_exchanges(app: Flask, most_bytes: int) -> None:
@@ -60,9 +75,42 @@ def _name_request() -> None:
 
 
 def _check_accept() -> None:
-    accepted = request.accept_mimetypes
-    if accepted and not accepted[MEDIA_TYPE]:
-        raise Problem("not_acceptable", f"Answers here come as {MEDIA_TYPE} only.")
+    """Choose the type of the answer. What leads nowhere is a problem of its own, and says so."""
+    if request.routing_exception is not None:
+        return
+    offered = _offered()
+    g.media_type = negotiated(request.accept_mimetypes, offered)
+    if g.media_type is None:
+        only = " only" if len(offered) == 1 else ""
+        raise Problem("not_acceptable", f"Answers here come as {' or '.join(offered)}{only}.")
+
+
+def _offered() -> tuple[str, ...]:
+    view = current_app.view_functions.get(request.endpoint or "")
+    found: tuple[str, ...] = getattr(view, _OFFERED, (MEDIA_TYPE,))
+    return found
+
+
+def negotiated(accepted: MIMEAccept, offered: Sequence[str]) -> str | None:
+    """Return the type offered that is wanted most, None where none is wanted (RFC 9110, 12.5.1).
+
+    The most specific range that matches a type says how much it is wanted. Of types wanted alike
+    the one named beats the one that a range with * lets in, and then the first offered wins.
+    Parameters of a range are not looked at.
+    """
+    if not accepted:
+        return offered[0]
+    best = max(offered, key=lambda media_type: _wanted(accepted, media_type))
+    return best if _wanted(accepted, best)[0] > 0 else None
+
+
+def _wanted(accepted: MIMEAccept, media_type: str) -> tuple[float, int]:
+    """Return quality and specificity of the most specific range that matches a type."""
+    ranges = ("*/*", f"{media_type.partition('/')[0]}/*", media_type)
+    named = ((value.partition(";")[0].strip().lower(), quality) for value, quality in accepted)
+    found = [(ranges.index(name), quality) for name, quality in named if name in ranges]
+    specificity, quality = max(found, default=(0, 0.0))
+    return quality, specificity
 
 
 def _check_media_type(incoming: Request) -> None:
@@ -81,4 +129,6 @@ def _complete(response: Response) -> Response:
     response.headers[REQUEST_ID] = g.request_id
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers.setdefault("Cache-Control", UNCACHED)
+    if len(_offered()) > 1:
+        response.vary.add("Accept")
     return response

@@ -28,6 +28,8 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "too_few": "fewer items than needed",
         "too_many": "more items than allowed",
         "unknown_value": "not one of the words allowed",
+        "unknown_parameter": "a query parameter that is not known here",
+        "parameter_twice": "a query parameter given more than once",
         "unknown_size": "no size has this name",
         "unknown_ink": "a name on its own that is not a process ink's",
         "unknown_stock": "the plant has no such stock",
@@ -61,15 +63,23 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One fault of a request. path: the members and indices that lead to it."""
+    """One fault of a request.
+
+    path: the members and indices that lead to it in the body
+    parameter: the query parameter that it stands in, "" for a fault of the body
+    """
 
     path: Path
     code: str
     detail: str
+    parameter: str = ""
 
     @property
     def pointer(self) -> str:
-        """The path as a JSON Pointer in a URI fragment (RFC 6901, section 6)."""
+        """The path as a JSON Pointer in a URI fragment (RFC 6901, section 6).
+
+        A query parameter is nowhere in the body: its faults point to the whole of it.
+        """
         steps = (str(step).replace("~", "~0").replace("/", "~1") for step in self.path)
         return "#" + "".join("/" + quote(step, safe="~!$&'()*+,;=:@") for step in steps)
 
@@ -114,4 +124,4 @@ class Faults:
 def _order(fault: Fault) -> tuple[Any, ...]:
     """Sort indices as numbers and members as words, an item before what is inside it."""
     steps = tuple((0, step, "") if isinstance(step, int) else (1, 0, step) for step in fault.path)
-    return steps, fault.code
+    return steps, fault.parameter, fault.code

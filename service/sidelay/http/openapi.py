@@ -23,6 +23,7 @@ from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from .problems import PROBLEM_TYPES, ProblemType
 from .schemas.catalogue import ProblemSchema
 from .schemas.published import FieldsPlugin
+from .shown import PARAMETERS
 
 MEDIA_TYPE = "application/json"
 ABOUT = """\
@@ -35,7 +36,8 @@ Prices a printed piece on every press of a plant and says from which quantity ea
 - null and absent mean the same in a request. Members that are not known are refused.
 - Answers may gain members. Lists in x-extensible-enum are open: they may gain values.
 - The same request on the same plant file gets the same bytes.
-- Query parameters are ignored.
+- Query parameters are ignored, but for those of POST /compare: there one that is not known, or
+  given twice, is a fault. Its error has the member parameter, and # as pointer.
 - Every answer carries X-Request-Id: the one sent, if it is 1 to 80 of A-Z a-z 0-9 . _ -, or a new
   one. Every error, those of the HTTP layer (404, 405 with Allow) included, is a problem (RFC 9457).
 """
@@ -103,11 +105,13 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             "200": {
                 "description": "The answer",
                 "headers": _REQUEST_ID,
-                "content": {MEDIA_TYPE: {"schema": answer}},
+                "content": {MEDIA_TYPE: {"schema": answer}} | _texts(operation),
             },
             **{str(PROBLEM_TYPES[name].status): name for name in operation.problems},
         },
     }
+    if operation.query:
+        body["parameters"] = _query(operation)
     if operation.request:
         content: dict[str, Any] = {"schema": operation.request}
         if examples:
@@ -124,6 +128,31 @@ def _parameters(operation: Operation) -> list[dict[str, Any]]:
         {"name": name, "in": "path", "required": True, "schema": {"type": "string"}}
         for name in re.findall(r"{(\w+)}", operation.path)
     ]
+
+
+def _texts(operation: Operation) -> dict[str, Any]:
+    return {
+        media_type: {"schema": {"type": "string", "description": told}}
+        for media_type, told in operation.texts.items()
+    }
+
+
+def _query(operation: Operation) -> list[dict[str, Any]]:
+    return [
+        {
+            "name": name,
+            "in": "query",
+            "description": PARAMETERS[name].about,
+            "schema": _words(PARAMETERS[name].words),
+        }
+        for name in operation.query
+    ]
+
+
+def _words(words: tuple[str, ...]) -> dict[str, Any]:
+    if not words:
+        return {"type": "integer", "minimum": 1}
+    return {"type": "string", "enum": list(words), "default": words[0]}
 
 
 def _describe(components: dict[str, Any], plugin: FieldsPlugin) -> None:

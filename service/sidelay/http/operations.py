@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from .schemas import answer_compare, answers, catalogue
 from .schemas.body import RequestSchema
+from .shown import CSV, PARAMETERS, SVG
 
 READING = ("not_acceptable", "internal")
 SHOWING = ("not_found", *READING)
+CHART = (
+    "A picture with title and desc as its text alternative. Where no press can make the job it "
+    "says so and why."
+)
+TABLE = (
+    "RFC 4180, in UTF-8, header present, a point in decimals. Words that a spreadsheet would take "
+    "for a formula begin with an apostrophe. Where no press can make the job there are no rows but "
+    "those of characteristics."
+)
 PRICING = (
     "not_json",
     "not_acceptable",
@@ -25,6 +36,8 @@ class Operation:
 
     answer, request: marshmallow schemas of the bodies; None where there is none of ours
     problems: ids of the problem types it can answer with
+    texts: what the answer can be beside JSON, by media type
+    query: names of the query parameters it takes
     """
 
     method: str
@@ -34,6 +47,8 @@ class Operation:
     answer: type | None
     problems: tuple[str, ...]
     request: type | None = None
+    texts: Mapping[str, str] = field(default_factory=dict)
+    query: tuple[str, ...] = ()
 
     @property
     def id(self) -> str:
@@ -59,10 +74,12 @@ OPERATIONS = (
         "Compare every press for a job",
         "For each quantity one choice a press, the best first by what rank_by states, by default "
         "the price; for every whole quantity up to up_to the press that wins by price; and what "
-        "each process is.",
+        "each process is. Accept chooses between JSON, a chart and a table.",
         answer_compare.ComparisonSchema,
         PRICING,
         RequestSchema,
+        {SVG: CHART, CSV: TABLE},
+        tuple(PARAMETERS),
     ),
     Operation(
         "post",

@@ -69,8 +69,8 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "not_acceptable",
                 406,
                 "The answer has none of the types accepted",
-                "Answers are application/json, and application/problem+json when something is "
-                "wrong. Accept the first.",
+                "Answers are application/json; some paths have other types too, and the detail "
+                "lists them. Whatever is accepted, an error is application/problem+json.",
             ),
             ProblemType(
                 "body_too_large",
@@ -88,8 +88,8 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "invalid_request",
                 422,
                 "The request cannot be met as it stands",
-                "errors lists every fault with a JSON Pointer, a code and what was expected. "
-                "Nothing was priced.",
+                "errors lists every fault with a JSON Pointer into the body or the name of a query "
+                "parameter, a code and what was expected. Nothing was priced.",
             ),
             ProblemType(
                 "internal",
@@ -178,11 +178,13 @@ def _response(
         "detail": detail,
     }
     if faults:
-        body["errors"] = [
-            {"pointer": fault.pointer, "code": fault.code, "detail": fault.detail}
-            for fault in faults
-        ]
+        body["errors"] = [_error(fault) for fault in faults]
     return _json(body, headers)
+
+
+def _error(fault: Fault) -> dict[str, str]:
+    named = {"parameter": fault.parameter} if fault.parameter else {}
+    return {"pointer": fault.pointer, **named, "code": fault.code, "detail": fault.detail}
 
 
 def _json(body: dict[str, Any], headers: Mapping[str, str] | None) -> Response:

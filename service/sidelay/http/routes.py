@@ -1,26 +1,30 @@
 """The paths of the service. Each reads, calls one function and writes.
 
-Query parameters are not used anywhere, and ignored where they stand.
+Query parameters are used by /compare alone, and ignored elsewhere.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 from typing import Any
 
-from flask import Blueprint, Response, current_app, request
+from flask import Blueprint, Response, current_app, g, request
 
 from ..bands import TooClose
-from ..compare import compare
+from ..compare import Comparison, compare
 from ..estimate import estimate
 from . import catalogue
 from .asked import Asked, read_asked
-from .exchange import MEDIA_TYPE, read_body
+from .charts.facts import read_facts
+from .csv_tables import CONTENT_TYPE, write_table
+from .exchange import MEDIA_TYPE, offers, read_body
 from .faults import Fault, InvalidRequest
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json, write_estimate
 from .render_compare import write_comparison
 from .service import Service
+from .shown import CSV, JSON, SVG, Shown, check_query, read_shown
 
 EXTENSION = "sidelay"
 # What does not change before the service starts anew may be kept for a minute.
@@ -61,25 +65,49 @@ def post_estimate() -> Response:
 
 
 @routes.post("/compare")
+@offers(JSON, SVG, CSV)
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
-    asked = _asked()
+    asked = read_asked(read_body(request), _service(), check_query(request.args))
+    shown = read_shown(request.args, asked.job.quantities)
+    if g.media_type == SVG:
+        return _picture(asked, shown)
+    if g.media_type == CSV:
+        asked = replace(asked, detail="price", curves=shown.table == "curves", explain=())
+        table = write_table(shown.table, write_comparison(_compared(asked), asked))
+        return Response(table, content_type=CONTENT_TYPE)
+    return _answer(write_comparison(_compared(asked, asked.explain), asked))
+
+
+def _compared(asked: Asked, explain: Collection[str] = ()) -> Comparison:
     try:
-        result = compare(
+        return compare(
             asked.job,
             asked.plant,
             _service().planner,
             up_to=asked.up_to,
             start=asked.start,
             with_curves=asked.curves,
-            explain=asked.explain,
             rank_by=asked.rank_by,
+            explain=explain,
             only_processes=asked.processes,
             only_presses=asked.presses,
         )
     except TooClose as fault:
         raise InvalidRequest([Fault(("up_to",), "too_close", f"{fault}.")]) from None
-    return _answer(write_comparison(result, asked))
+
+
+def _picture(asked: Asked, shown: Shown) -> Response:
+    """Draw a comparison; its curves are worked out for the picture alone."""
+    explain = ("cost_bands",) if shown.measure == "cost" and shown.chart != "money" else ()
+    result = _compared(replace(asked, curves=False), explain)
+    facts = read_facts(result, asked, shown)
+    from .charts.draw import draw  # a worker that never draws never loads what it takes
+
+    response = Response(draw(facts), mimetype=SVG)
+    # Where a browser opens it by itself, nothing in it runs or loads.
+    response.headers["Content-Security-Policy"] = "sandbox"
+    return response
 
 
 @routes.post("/validate")

@@ -25,13 +25,19 @@ def money(about: str) -> Money:
     return Money(required=True, metadata={"description": about, "pattern": r"^[0-9]+(\.[0-9]+)?$"})
 
 
-def text(about: str, *, words: tuple[str, ...] = (), open_words: tuple[str, ...] = ()) -> Any:
+def text(
+    about: str,
+    *,
+    words: tuple[str, ...] = (),
+    open_words: tuple[str, ...] = (),
+    optional: bool = False,
+) -> Any:
     """Return a field for a string: one of some words, or of an open list that may grow."""
     metadata: dict[str, Any] = {"description": about}
     if open_words:
         metadata["x-extensible-enum"] = list(open_words)
     checks = [validate.OneOf(words)] if words else []
-    return fields.String(required=True, validate=checks, metadata=metadata)
+    return fields.String(required=not optional, validate=checks, metadata=metadata)
 
 
 def whole(about: str, unit: str = "", *, optional: bool = False, nullable: bool = False) -> Any:

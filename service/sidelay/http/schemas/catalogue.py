@@ -215,7 +215,11 @@ class PlantSchema(PlantHeadSchema):
 class ErrorSchema(Answer):
     """One fault of a request."""
 
-    pointer = text("JSON Pointer (RFC 6901) as a URI fragment: where the fault stands")
+    pointer = text(
+        "JSON Pointer (RFC 6901) as a URI fragment: where the fault stands in the body; # for that "
+        "of a query parameter"
+    )
+    parameter = text("the query parameter with the fault; only there", optional=True)
     code = text("stable name of the fault; an open list", open_words=tuple(FAULT_CODES))
     detail = text("what was expected there")
 
