@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -111,10 +111,19 @@ class LineTable:
         by_kind = groups.reshape(self._routes, len(KINDS), meters.shape[2])
         return Bill(lines, counts, paid, by_kind)
 
-
     def _nothing(self, quantities: int) -> Bill:
         by_kind = np.zeros((self._routes, len(KINDS), quantities), dtype=np.int64)
         return Bill(by_kind[:0, 0], np.zeros((0, quantities)), {}, by_kind)
+
+
+def line_ids(lines: Iterable[Line]) -> list[str]:
+    """Name lines by their stage and a number within it, in the order given."""
+    counted: dict[str, int] = {}
+    names = []
+    for line in lines:
+        number = counted[line.stage] = counted.get(line.stage, 0) + 1
+        names.append(f"{line.stage}-{number:02d}")
+    return names
 
 
 def column(values: Sequence[float]) -> Array:
