@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -12,10 +11,11 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from formulas import names, worked_out
+from formulas import worked_out
 from shop import DEMO_FILE
 from sidelay.config import Settings
 from sidelay.http.app import create_app
+from trace_checks import Offer, check_offer, figure_of
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = {
@@ -28,130 +28,16 @@ JOBS = {
     for file in sorted((ROOT / "tests" / "jobs").glob("*.json"))
 }
 CURRENCIES = {"EUR": 2, "JPY": 0, "KWD": 3}
-Figure = dict[str, Any]
-Offer = dict[str, Any]
 
 
 def offers(client: FlaskClient, path: str, body: dict[str, Any]) -> Iterator[Offer]:
     response = client.post(path, json=body | {"detail": "trace"})
     assert response.status_code == 200, response.text
     answer = response.get_json()
-    for estimate in answer.get("estimates", ()):
-        yield estimate
+    yield from answer.get("estimates", ())
     for quantity in answer.get("quantities", ()):
         for choice in quantity["choices"]:
             yield choice | {"quantity": quantity["quantity"]}
-
-
-def traces(offer: Offer) -> list[list[Figure]]:
-    held = [*offer["parts"], *offer["operations"]]
-    return [*(each["trace"] for each in held), offer["price_trace"]]
-
-
-def check_figure(figure: Figure) -> None:
-    """Work one figure out: counts and money exactly, what is not rounded to its last bits."""
-    inputs = {each["name"]: float(each["value"]) for each in figure["inputs"]}
-    assert len(inputs) == len(figure["inputs"]), figure
-    assert names(figure["formula"]) == set(inputs), figure
-    found, told = worked_out(figure["formula"], inputs), figure["value"]
-    if isinstance(told, str):
-        # Money: the very same last digit, and no half of one lost in a sum.
-        digits = -int(Decimal(told).as_tuple().exponent)
-        assert round(found, digits) == float(told), figure
-        assert math.isclose(found, float(told), rel_tol=1e-11, abs_tol=1e-6), figure
-    elif isinstance(told, int):
-        assert found == told, figure
-    else:
-        assert math.isclose(found, told, rel_tol=1e-12), figure
-
-
-def check_chain(trace: list[Figure]) -> None:
-    """See that inputs which are figures before them are these, and that names are told apart."""
-    before: dict[tuple[str, str], Any] = {}
-    by_name: dict[str, list[Any]] = {}
-    for figure in trace:
-        for each in figure["inputs"]:
-            own = before.get((figure["of"], each["name"]))
-            elsewhere = by_name.get(each["name"], [])
-            if own is not None:
-                assert each["value"] == own, figure
-            elif len(elsewhere) == 1:
-                assert each["value"] == elsewhere[0], figure
-            assert each["unit"] and each["name"] != "x"
-        key = figure["of"], figure["name"]
-        assert key not in before, key
-        before[key] = figure["value"]
-        by_name.setdefault(figure["name"], []).append(figure["value"])
-
-
-def figure_of(trace: list[Figure], name: str) -> Any:
-    (found,) = [figure["value"] for figure in trace if figure["name"] == name]
-    return found
-
-
-def check_offer(offer: Offer) -> None:
-    for trace in traces(offer):
-        for figure in trace:
-            check_figure(figure)
-            assert figure["unit"] and figure["because"]
-        check_chain(trace)
-    check_told(offer)
-    check_sums(offer)
-
-
-def check_told(offer: Offer) -> None:
-    """The trace ends where the offer stands: sheets, hours, copies, cost and price."""
-    for part in offer["parts"]:
-        last = part["sections"] or [part | {"times": 1}]
-        for name, member in (("sheets_run", "total"), ("good_sheets", "good")):
-            runs = [f["value"] for f in part["trace"] if f["name"] == name]
-            assert len(runs) == len(last)
-            for run, each in zip(runs, last, strict=True):
-                assert run * each["times"] == each["sheets"][member]
-        hours = [f["value"] for f in part["trace"] if f["name"] == "press_hours"]
-        told = sum(h * each["times"] for h, each in zip(hours, last, strict=True))
-        assert math.isclose(told, part["hours"], abs_tol=0.0005001)
-        alike: dict[str, set[float]] = {"sheet": set(), "piece": set(), "parent": set()}
-        for figure in part["trace"]:
-            unit = figure["name"].partition("s_into_")[0]
-            if unit in alike:
-                alike[unit] |= {figure["value"] * each["times"] for each in last}
-        for step in part["operations"]:
-            # Gathering, like the knife that cuts parents, spoils nothing and so counts no waste.
-            assert step["into"] == step["out"] or step["into"] in alike[step["unit"]], step
-    for step in offer["operations"]:
-        into = [f["value"] for f in step["trace"] if f["name"].startswith("copies_into_")]
-        assert into[-1] == step["into"]
-    end = offer["price_trace"]
-    assert figure_of(end, "price") == offer["price"]["net"]
-    assert figure_of(end, "per_piece") == offer["price"]["per_piece"]
-    assert figure_of(end, "run_on_per_1000") == offer["price"]["run_on_per_1000"]
-    assert figure_of(end, "cost") == offer["cost"]["total"]
-    assert figure_of(end, "variable_cost") == offer["cost"]["variable"]
-    assert figure_of(end, "long_run_unit_cost") == offer["curve"]["long_run_unit_cost"]
-
-
-def check_sums(offer: Offer) -> None:
-    """Lines are figures of the same money, and the price starts from the sums of them."""
-    for each in [*offer["parts"], *offer["operations"]]:
-        for line in each["lines"]:
-            assert figure_of(each["trace"], line["id"].replace("-", "_")) == line["cost"]
-    sums = {
-        f"{figure['name'].removesuffix('_cost')}_of_{what}_{number}": figure["value"]
-        for what, held in (("part", offer["parts"]), ("operation", offer["operations"]))
-        for number, each in enumerate(held, 1)
-        for figure in each["trace"]
-        if figure["name"] in ("material_cost", "time_cost", "outwork_cost")
-    }
-    taken = {
-        given["name"]: given["value"]
-        for figure in offer["price_trace"]
-        for given in figure["inputs"]
-        if "_of_part_" in given["name"] or "_of_operation_" in given["name"]
-    }
-    assert taken == sums
-    everything = sum(Decimal(value) for value in sums.values())
-    assert everything == Decimal(offer["cost"]["total"])
 
 
 @pytest.mark.parametrize("path", ["/estimate", "/compare"])
@@ -210,3 +96,106 @@ def _client(
 def test_every_figure_in_currencies_of_other_decimals(shop: FlaskClient, name: str) -> None:
     for offer in offers(shop, "/estimate", JOBS[name]):
         check_offer(offer)
+
+
+POLICIES = {
+    "by_quantity": "margins_by_quantity = [[1, 0.45], [600, 0.3], [5000, 0.1], [20000, 0.2]]",
+    "by_value": "margins_by_value = [[0, 0.5], [60, 0.35], [200, 0.2], [900, 0.3]]",
+    "least_and_rounded": "overs_tolerance = 0.05",
+}
+
+
+@pytest.fixture(scope="module", params=POLICIES)
+def strict(request: Any, tmp_path_factory: pytest.TempPathFactory) -> FlaskClient:
+    """The demo plant with margins that fall, a high minimum, prices and cash rounded."""
+    text = DEMO_FILE.read_text()
+    for before, after in (
+        ("cash_step = 0", f"cash_step = 0.05\n{POLICIES[request.param]}"),
+        ("minimum_charge = 15.00", "minimum_charge = 95.00"),
+        ("round_up_to = 0.01", "round_up_to = 0.50"),
+    ):
+        assert text.count(before) == 1
+        text = text.replace(before, after)
+    file = tmp_path_factory.mktemp("plants") / "demo.toml"
+    file.write_text(text)
+    client = create_app(Settings(plants=file)).test_client()
+    client.environ_base["policy"] = request.param
+    return client
+
+
+@pytest.mark.parametrize("name", ["a6_flyer", "rush_booklets", "business_cards"])
+def test_margins_minimum_rounding_and_buying_up(strict: FlaskClient, name: str) -> None:
+    body = json.loads(json.dumps(EXAMPLES[name]))
+    body["job"]["quantities"] = [1, 50, 560, 599, 600, 4900, 19_500, 20_000]
+    seen = set()
+    for offer in offers(strict, "/estimate", body):
+        check_offer(offer)
+        end = offer["price_trace"]
+        steps = {f["name"] for f in end if f["name"].startswith("price_at_step_")}
+        if steps and figure_of(end, "price") != figure_of(end, "rounded_up"):
+            seen.add("bought up")
+        assert figure_of(end, "cash") == offer["price"]["cash"]
+        if figure_of(end, "rounded_up") == "95.00":
+            seen.add("least")
+        hurry = [g["name"] for f in end for g in f["inputs"] if g["name"] == "rush_premium"]
+        assert bool(hurry) == bool(body["job"].get("rush"))
+    assert "least" in seen or name != "a6_flyer"
+    margins = strict.environ_base["policy"] != "least_and_rounded"
+    if name == "a6_flyer":
+        assert ("bought up" in seen) == margins
+
+
+@pytest.mark.parametrize("name", ["a6_flyer", "paperback_novel", "bottle_labels", "pouches"])
+def test_fixed_lines_stay_and_the_others_rise_from_what_they_are_at_no_copies(
+    client: FlaskClient, name: str
+) -> None:
+    """What is told of a line holds at every quantity that is made the same way."""
+    seen = set()
+    for offer in offers(client, "/estimate", EXAMPLES[name]):
+        held = [*offer["parts"], *offer["operations"]]
+        lines = [line for each in held for line in each["lines"]]
+        at_nought = sum(Decimal(line["at_no_copies"]) for line in lines)
+        assert at_nought == Decimal(offer["cost"]["fixed"]) == Decimal(offer["curve"]["fixed"])
+        for line in lines:
+            cost, nought = Decimal(line["cost"]), Decimal(line["at_no_copies"])
+            match line["behaviour"]:
+                case "fixed":
+                    assert cost == nought
+                case "variable":
+                    assert nought == 0
+                case "both":
+                    assert 0 < nought <= cost
+            seen.add(line["behaviour"])
+    assert set(seen) >= {"fixed", "both"}
+
+
+PRESS_OF = {"a6_flyer": ["litho_b1_five"], "magazine_section": ["web_heatset_16"]}
+
+
+@pytest.mark.parametrize("name", PRESS_OF)
+def test_the_cost_of_one_nears_its_two_lines(client: FlaskClient, name: str) -> None:
+    """Far below the crossing, and far above it, on a press that goes on as it began."""
+    body = json.loads(json.dumps(EXAMPLES[name]))
+    body["job"]["quantities"] = [1, 100_000_000]
+    one, many = offers(client, "/estimate", body | {"presses": PRESS_OF[name]})
+    unit = Decimal(many["curve"]["long_run_unit_cost"])
+    # Carriers wear out in sets, so that the cost of one goes on in small steps.
+    assert abs(Decimal(many["cost"]["total"]) / 100_000_000 / unit - 1) < Decimal("0.01")
+    curve, cost = one["curve"], Decimal(one["cost"]["total"])
+    fixed = Decimal(curve["fixed"])
+    crossed = fixed / Decimal(curve["long_run_unit_cost"])
+    assert abs(crossed - curve["balanced_at"]) <= Decimal("0.5")
+    # The first copy costs what is there before it, and little more.
+    assert 0 < cost / fixed - 1 < Decimal("0.02")
+
+
+def test_each_item_of_a_built_rate_is_what_its_formula_says(client: FlaskClient) -> None:
+    body = EXAMPLES["a6_flyer"] | {"detail": "trace"}
+    rates = client.post("/estimate", json=body).get_json()["rates"]
+    built = [rate["build"] for rate in rates if rate["build"]]
+    items = [item for build in built for item in build["items"]]
+    assert {"wages", "power", "factory_overhead", "administration"} <= {i["item"] for i in items}
+    for item in items:
+        inputs = {given["name"]: float(given["value"]) for given in item["inputs"]}
+        assert worked_out(item["formula"], inputs) == float(item["per_year"])
+        assert all(given["unit"] for given in item["inputs"])

@@ -36,7 +36,7 @@ class Tracer:
         made = offer.parts[number]
         table = self._table.makeups[offer.makeup].parts[number]
         found = self._costs.makeups[offer.makeup].parts[number].costs
-        figures = [] if self._steps(offer) else [self._delivered(offer)]
+        figures = [self._delivered(offer), *reversed(self._into_steps(offer))]
         counts: dict[int, Counts] = {}
         for route, of in zip(made.routes, _names_of_runs(table, made), strict=True):
             wanted = self._pieces(offer, number, counts, table.routes[route].feeds)
@@ -126,9 +126,6 @@ class Tracer:
         costs = self._costs.makeups[offer.makeup].parts[number].costs
         routes = list(offer.parts[number].routes)
         return [int(minor) for minor in costs.by_kind[routes, :, offer.column].sum(axis=0)]
-
-    def _steps(self, offer: Offer) -> Sequence[object]:
-        return self._table.makeups[offer.makeup].assembly.steps
 
     def _delivered(self, offer: Offer) -> Figure:
         """Copies to deliver: those ordered and the overs asked for."""

@@ -40,11 +40,17 @@ def price_figures(priced: Priced) -> list[Figure]:
 
 
 def _money(
-    priced: Priced, name: str, minor: int, formula: str, inputs: Sequence[Given], because: str
+    priced: Priced,
+    name: str,
+    minor: int,
+    formula: str,
+    inputs: Sequence[Given],
+    because: str,
+    source: str = "",
 ) -> Figure:
     currency = priced.currency
     amount = currency.money(minor)
-    return Figure(name, amount, currency.code, formula, tuple(inputs), because, POLICY)
+    return Figure(name, amount, currency.code, formula, tuple(inputs), because, source)
 
 
 def _cost(priced: Priced) -> Iterator[Figure]:
@@ -110,7 +116,8 @@ def _price(priced: Priced) -> Iterator[Figure]:
     minor = policy.finished(own, margin)
     told = "the minimum charge, then rounded up"
     formula = "ceil(max(with_margin, minimum_charge) / round_up_to) x round_up_to"
-    rounded = _money(priced, "rounded_up", minor, formula, (marked.given, least, step), told)
+    inputs = [marked.given, least, step]
+    rounded = _money(priced, "rounded_up", minor, formula, inputs, told, POLICY)
     yield rounded
     larger = list(_larger(priced))
     yield from larger
@@ -159,7 +166,7 @@ def _larger(priced: Priced) -> Iterator[Figure]:
         what = f"value of {currency.major(start):,g}" if by_value else f"{start:,} copies"
         told = f"a {what}, where the margin falls"
         inputs = (at, share, *_minimum(priced))
-        yield _money(priced, f"price_at_step_{number}", minor, formula, inputs, told)
+        yield _money(priced, f"price_at_step_{number}", minor, formula, inputs, told, POLICY)
 
 
 def _per_piece(priced: Priced) -> Iterator[Figure]:
@@ -177,7 +184,6 @@ def _per_piece(priced: Priced) -> Iterator[Figure]:
         f"round(price / quantity, {digits})",
         (price, quantity),
         "the price of one",
-        "division",
     )
     further = Given(
         "price_of_1000_more", currency.money(offer.price + offer.run_on_price), currency.code
@@ -190,7 +196,7 @@ def _per_piece(priced: Priced) -> Iterator[Figure]:
         step = Given("cash_step", currency.money(priced.policy.cash_step), currency.code)
         cash = cash_price(offer.price, priced.policy)
         formula, told = "round(price / cash_step, 0) x cash_step", "what is paid in cash"
-        yield _money(priced, "cash", cash, formula, (price, step), told)
+        yield _money(priced, "cash", cash, formula, (price, step), told, POLICY)
 
 
 def _shape(priced: Priced) -> Iterator[Figure]:
@@ -199,7 +205,7 @@ def _shape(priced: Priced) -> Iterator[Figure]:
     shape, code = shape_of(offer, currency.digits), currency.code
     cost = Given("cost", currency.money(offer.cost), code)
     fixed = Given("fixed_cost", shape.fixed, code)
-    told = "what each copy beyond the first sheet adds; fixed_cost is there before the first copy"
+    told = "what rises with the quantity; fixed_cost is there before the first copy"
     yield Figure(
         "variable_cost",
         currency.money(offer.cost - offer.fixed_cost),
