@@ -15,7 +15,8 @@ from formulas import worked_out
 from shop import DEMO_FILE
 from sidelay.config import Settings
 from sidelay.http.app import create_app
-from trace_checks import Offer, check_offer, figure_of
+from sidelay.trace_text import trace_text
+from trace_checks import Offer, check_offer, figure_of, traces
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = {
@@ -187,6 +188,22 @@ def test_the_cost_of_one_nears_its_two_lines(client: FlaskClient, name: str) -> 
     assert abs(crossed - curve["balanced_at"]) <= Decimal("0.5")
     # The first copy costs what is there before it, and little more.
     assert 0 < cost / fixed - 1 < Decimal("0.02")
+
+
+@pytest.mark.parametrize("name", ["a6_flyer", "case_bound_history", "numbered_vouchers"])
+def test_the_trace_as_text_tells_every_figure_in_a_hundred_columns(
+    client: FlaskClient, name: str
+) -> None:
+    answer = client.post("/estimate", json=EXAMPLES[name] | {"detail": "trace"}).get_json()
+    lines = trace_text(answer).splitlines()
+    assert max(map(len, lines)) <= 100
+    offer = answer["estimates"][0]
+    words = " ".join(" ".join(lines).split())
+    for figure in (figure for trace in traces(offer) for figure in trace):
+        assert f"{figure['name']} = " in words
+        assert f"= {figure['formula']}" in words
+    assert f"price = {offer['price']['net']} EUR" in words
+    assert lines[0].startswith(f"{answer['title']}: {offer['quantity']:,} copies on ")
 
 
 def test_each_item_of_a_built_rate_is_what_its_formula_says(client: FlaskClient) -> None:

@@ -15,6 +15,7 @@ from ..spoilage import begun
 from .naming import COUNTED, PIECE, SHARE, SHEET, apart, identifier
 
 PRESS_SAYS = "as the press model says"
+MODEL = "the press model, from the figures of the press in the plant file"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ class _Walk:
         return self._route.run.because.get(name, PRESS_SAYS)
 
     def _press_source(self, name: str) -> str:
-        return self._route.press.sources.get(name, "plant file")
+        return self._route.press.sources.get(name, MODEL)
 
     def figures(self, pieces: Given) -> Iterator[Figure]:
         """Yield every figure from the pieces on."""
@@ -149,6 +150,7 @@ class _Walk:
             "good_sheets + running_waste_sheets + make_ready_sheets",
             (good, waste.given, made_ready),
             f"make-ready: {self._why('make_ready_cycles')}",
+            MODEL,
         )
         self.meters["cycle"] = total.given
         yield total
@@ -196,6 +198,7 @@ class _Walk:
             "(good_sheets + running_waste_sheets) x passes / cycles_per_hour",
             (good, waste, Given("passes", float(run.passes), SHARE), speed),
             why,
+            MODEL,
         )
         yield hours
         whole = self._press_hours(hours.given)
@@ -219,7 +222,7 @@ class _Walk:
             inputs = (*inputs, once, Given("alike", float(route.times), SHARE))
             because = f"{because}; hours of one of {route.times} sections alike"
         value = self._at(self._costs.press_hours)
-        return Figure("press_hours", value, "h", formula, inputs, because)
+        return Figure("press_hours", value, "h", formula, inputs, because, MODEL)
 
 
 def curve_figure(curve: Curve, at: Given, of: Given, because: str) -> Figure:
@@ -231,7 +234,7 @@ def curve_figure(curve: Curve, at: Given, of: Given, because: str) -> Figure:
     if above in (0, len(points)):
         nearest = points[0 if above == 0 else -1]
         end = Given("first_value" if above == 0 else "last_value", nearest[1], of.unit)
-        return Figure(of.name, nearest[1], of.unit, end.name, (end,), words)
+        return Figure(of.name, nearest[1], of.unit, end.name, (end,), words, MODEL)
     (less, low), (more, high) = points[above - 1], points[above]
     value = float(curve(np.array([run_length]))[0])
     return Figure(
@@ -248,4 +251,5 @@ def curve_figure(curve: Curve, at: Given, of: Given, because: str) -> Figure:
             Given("cycles_above", more, SHEET),
         ),
         words,
+        MODEL,
     )
