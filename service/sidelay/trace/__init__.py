@@ -3,4 +3,5 @@
     route.py: from the copies wanted to the sheets run and the hours
     lines.py: each cost line from what it counts
     price.py: from the cost lines to the price
+    offer.py: all of it for one offer; start there
 """
