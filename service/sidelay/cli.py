@@ -19,6 +19,7 @@ from . import __version__
 from .client import Answer, Client, ProblemError, Unreachable
 from .serving import MOST_WORKERS, PORT, PortTaken, default_workers, serve
 from .tables import comparison_text, estimate_text, problem_text
+from .trace_text import trace_text
 
 DONE, REFUSED, USAGE, UNREACHABLE = 0, 1, 2, 3
 # As a shell tells the end of a process by signal: 128 and the signal's number.
@@ -58,6 +59,9 @@ def _run(options: argparse.Namespace) -> int:
             serve(options.port, options.workers)
             return DONE
         body = _read(options.file)
+        traced = options.command == "estimate" and options.trace
+        if traced:
+            body = _asking_for_a_trace(body)
         with Client(options.url, options.timeout) as client:
             if options.chart or options.csv:
                 sys.stdout.flush()
@@ -72,7 +76,8 @@ def _run(options: argparse.Namespace) -> int:
         return _fail(REFUSED, problem_text(problem.title, problem.detail, problem.errors))
     except Unreachable as fault:
         return _fail(UNREACHABLE, str(fault))
-    return _show(options.command, answer, as_json=options.json)
+    writer = trace_text if traced else WRITERS[options.command]
+    return _show(writer, answer, as_json=options.json)
 
 
 def _shown(client: Client, options: argparse.Namespace, body: bytes) -> bytes:
@@ -83,12 +88,12 @@ def _shown(client: Client, options: argparse.Namespace, body: bytes) -> bytes:
     return client.chart(body, **{name: value for name, value in given.items() if value})
 
 
-def _show(command: str, answer: Answer, *, as_json: bool) -> int:
+def _show(writer: Callable[[Answer], str], answer: Answer, *, as_json: bool) -> int:
     if as_json:
         print(json.dumps(answer, indent=2))
         return DONE
     try:
-        text = WRITERS[command](answer)
+        text = writer(answer)
     except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError):
         # Another release may answer otherwise; the raw answer can still be of use.
         return _fail(UNREACHABLE, "This release cannot read the answer; see it with --json.")
@@ -108,6 +113,27 @@ def _read(name: str) -> bytes:
         raise _UnreadableError(f"{name} cannot be read: {fault.strerror}.") from None
     except ValueError:
         raise _UnreadableError(f"{name!r} cannot be the name of a file.") from None
+
+
+def _asking_for_a_trace(body: bytes) -> bytes:
+    """Return a request with its detail set; one that is no plain object as it is.
+
+    What is wrong with such a request is for the service to say.
+    """
+
+    def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+        found = dict(pairs)
+        if len(found) < len(pairs):
+            raise ValueError("a member stands twice")
+        return found
+
+    try:
+        request = json.loads(body, object_pairs_hook=once)
+    except (ValueError, RecursionError):
+        return body
+    if not isinstance(request, dict):
+        return body
+    return json.dumps(request | {"detail": "trace"}).encode()
 
 
 def _fail(status: int, message: str) -> int:
@@ -134,6 +160,12 @@ def _parser() -> argparse.ArgumentParser:
         form = _add_asking(asking)
         if name == "compare":
             _add_showing(asking, form)
+        else:
+            asking.add_argument(
+                "--trace",
+                action="store_true",
+                help="print how the first quantity's price comes about, figure by figure",
+            )
     return parser
 
 

@@ -16,9 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .curve import Array
+from .figures import Amount
 from .job import Job
 from .job_table import JobCosts, JobTable, MakeupCosts, columns
-from .money import Cents
+from .money import PIECE_DIGITS, Cents
 from .plan import Plan, Planner
 from .plant import Plant
 from .pricing import prices, values
@@ -28,6 +29,9 @@ from .same_price import largest_at_no_more
 from .ways import cost_by_kind
 
 RUN_ON = 1000
+# Copies between which a longer run of the same make costs its long-run unit cost. Carriers wear out
+# and curves are flat long before; the second is the largest quantity that a comparison looks at.
+FAR = (500_000_000, 1_000_000_000)
 
 
 class Made(NamedTuple):
@@ -47,6 +51,7 @@ class Offer(NamedTuple):
         None where one more costs more, and where the offer is not the best
     beaten: the next cheapest routes of the first part on the same press, and how much dearer
     column: where the quantity stands in the costs
+    far_costs: what FAR copies would cost, made as these are
     """
 
     quantity: int
@@ -59,6 +64,34 @@ class Offer(NamedTuple):
     same_price_to: int | None
     beaten: tuple[Made, int] | None
     column: int
+    far_costs: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where what stands in the costs of a PricedJob.
+
+    asked, steps: how many quantities are asked, and how many thresholds the price policy has
+    """
+
+    asked: int
+    steps: int
+
+    @property
+    def nought(self) -> int:
+        """The column of no copies: what is there before the first."""
+        return 3 * self.asked
+
+    @property
+    def thresholds(self) -> slice:
+        """The columns of the thresholds."""
+        return slice(self.nought + 1, self.nought + 1 + self.steps)
+
+    @property
+    def far(self) -> tuple[int, int]:
+        """The columns of the two quantities FAR."""
+        first = self.nought + 1 + self.steps
+        return first, first + 1
 
 
 @dataclass(frozen=True)
@@ -101,7 +134,8 @@ def readiness_of(offer: Offer, schedule: Schedule) -> Readiness:
 
 
 class PricedJob:
-    """A job costed and priced at the quantities asked, a further 1,000 and one more, and nought.
+    """A job costed and priced at the quantities asked, a further 1,000 and one more, and nought; at
+    the thresholds of the policy and at FAR.
 
     costs: at all of them; price, price_further: for each way of the first part [way, quantity]
     decides, decides_further: the same where those are level (JobCosts.deciding)
@@ -114,10 +148,12 @@ class PricedJob:
         self.table, self.quantities, self._lean = table, tuple(quantities), lean or table
         asked, policy = columns(quantities), table.policy
         steps = columns(policy.thresholds)
-        self.costs = table.at(np.concatenate([asked, asked + RUN_ON, asked + 1, [0], steps]))
+        nought, far = columns([0]), columns(FAR)
+        looked_at = np.concatenate([asked, asked + RUN_ON, asked + 1, nought, steps, far])
+        self.costs = table.at(looked_at)
         self._n = n = len(asked)
-        value, self._nought = self.costs.value, 3 * n
-        self._at_steps = value[:, self._nought + 1 :]
+        value, self._columns = self.costs.value, Columns(n, len(steps))
+        self._at_steps = value[:, self._columns.thresholds]
         self.price = self._prices(value[:, :n], asked)
         self.price_further = self._prices(value[:, n : 2 * n], asked + RUN_ON)
         deciding = self.costs.deciding
@@ -165,8 +201,8 @@ class PricedJob:
     def asked_for(self, offer: Offer) -> Offer:
         """Return an offer as it is made, at the price asked for that and for 1,000 more made so."""
         policy, found = self.table.policy, self.costs.makeups[offer.makeup]
-        steps = range(self._nought + 1, self._nought + 1 + len(policy.thresholds))
-        columns_of = (offer.column, self._n + offer.column, *steps)
+        steps = self._columns.thresholds
+        columns_of = (offer.column, self._n + offer.column, *range(steps.start, steps.stop))
         cost = np.stack([_by_kind(found, offer.parts, n) for n in columns_of], axis=-1)
         value = values(cost, policy, rush=self.table.rush)
         asked = columns((offer.quantity, offer.quantity + RUN_ON))
@@ -215,13 +251,18 @@ class PricedJob:
             makeup=makeup,
             parts=parts,
             cost=int(_by_kind(found, parts, column).sum()),
-            fixed_cost=int(_by_kind(found, parts, self._nought).sum()),
+            fixed_cost=int(_by_kind(found, parts, self._columns.nought).sum()),
             price=price,
             run_on_price=int(self.price_further[further, column]) - price,
             same_price_to=None,
             beaten=self._beaten(makeup, ways, parts[0], price, column),
             column=column,
+            far_costs=self._far_costs(found, parts),
         )
+
+    def _far_costs(self, found: MakeupCosts, parts: Sequence[Made]) -> tuple[int, int]:
+        less, more = (int(_by_kind(found, parts, far).sum()) for far in self._columns.far)
+        return less, more
 
     def _beaten(
         self, makeup: int, ways: Sequence[int], made: Made, price: int, column: int
@@ -263,6 +304,35 @@ class PricedJob:
         asked = columns(self.quantities[column : column + 1])
         found = prices(value, asked, self.table.policy, self._at_steps[way : way + 1])
         return max(int(found[0, 0]), int(self.price[way, column]))
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """The two lines that the cost of one copy nears over quantity, on scales of logarithms.
+
+    At few copies the cost of one nears fixed / quantity, at many the long-run unit cost.
+
+    fixed: cost before the first copy
+    long_run_unit_cost: what one copy more costs, made as these are, however many
+    balanced_at: copies at which both are as large; None where a copy more costs nothing
+    """
+
+    fixed: Amount
+    long_run_unit_cost: Amount
+    balanced_at: int | None
+
+
+def shape_of(offer: Offer, digits: int) -> Shape:
+    """Return the shape of an offer's cost over quantity. digits: of the currency.
+
+    The long-run unit cost is what an offer costs at the quantities FAR, the difference over theirs;
+    stock is then at its lowest price.
+    """
+    scale, span = 10**PIECE_DIGITS, FAR[1] - FAR[0]
+    risen = max(offer.far_costs[1] - offer.far_costs[0], 0)
+    unit = (2 * risen * scale + span) // (2 * span)
+    balanced = (2 * offer.fixed_cost * scale + unit) // (2 * unit) if unit else None
+    return Shape(Amount(offer.fixed_cost, digits), Amount(unit, digits + PIECE_DIGITS), balanced)
 
 
 def _by_kind(found: MakeupCosts, parts: Sequence[Made], column: int) -> Cents:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -129,6 +129,16 @@ class LineTable:
     def _nothing(self, quantities: int) -> Bill:
         by_kind = np.zeros((self._routes, len(KINDS), quantities), dtype=np.int64)
         return Bill(by_kind[:0, 0], np.zeros((0, quantities)), {}, by_kind)
+
+
+def line_ids(lines: Iterable[Line]) -> list[str]:
+    """Name lines by their stage and a number within it, in the order given."""
+    counted: dict[str, int] = {}
+    names = []
+    for line in lines:
+        number = counted[line.stage] = counted.get(line.stage, 0) + 1
+        names.append(f"{line.stage}-{number:02d}")
+    return names
 
 
 def column(values: Sequence[float]) -> Array:

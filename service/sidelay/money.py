@@ -19,6 +19,9 @@ Cents = NDArray[np.int64]
 # noise of binary fractions (2.675 is stored as 2.67499...) and is far below any real difference.
 TIE = 1e-6
 
+# Decimals that money for one piece has beyond the currency's.
+PIECE_DIGITS = 4
+
 # Where the CLDR data inside Babel follows everyday use and ISO 4217, table A.1, does not.
 # From memory.
 _TWO_BY_ISO = "AFN ALL IRR KPW LAK LBP MGA MMK RSD SLL SOS SYP YER"
@@ -68,7 +71,7 @@ def decimal_text(minor: int, digits: int) -> str:
     return f"{'-' if minor < 0 else ''}{whole}.{fraction:0{digits}d}"
 
 
-def share_text(minor: int, pieces: int, digits: int, extra_digits: int = 4) -> str:
+def share_text(minor: int, pieces: int, digits: int, extra_digits: int = PIECE_DIGITS) -> str:
     """Write money for one piece: minor units divided by a count, with some digits more, half up."""
     scale = 10**extra_digits
     return decimal_text((2 * minor * scale + pieces) // (2 * pieces), digits + extra_digits)

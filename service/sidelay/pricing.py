@@ -58,10 +58,14 @@ class PricePolicy:
         if self.margins_by_quantity and self.margins_by_value:
             raise ValueError("margins go by quantity or by value, not by both")
 
+    def finished(self, value: float, margin: float) -> int:
+        """Price of one marked-up value with a margin [minor units], nobody buying up."""
+        return int(_finished(np.array([value]), np.array([margin]), self)[0])
+
     @property
     def thresholds(self) -> tuple[int, ...]:
         """Quantities at which a margin by quantity falls, rising."""
-        return tuple(after[0] for after in _falls(self.margins_by_quantity))
+        return tuple(after[0] for after in margin_falls(self.margins_by_quantity))
 
 
 # Asks what a job costs and no more.
@@ -156,7 +160,7 @@ def own_prices(value: Array, quantities: NDArray[np.int64], policy: PricePolicy)
 
 def _priced_by_value(value: Array, policy: PricePolicy) -> Cents:
     price = own_prices(value, np.zeros(0, dtype=np.int64), policy)
-    for start, margin in _falls(policy.margins_by_value):
+    for start, margin in margin_falls(policy.margins_by_value):
         more = _finished(np.array([float(start)]), np.array([margin]), policy)
         price = np.where(value < start, np.minimum(price, more), price)
     return price
@@ -181,7 +185,12 @@ def _margin(margins: Margins, at: Array | NDArray[np.int64]) -> Array:
     return shares
 
 
-def _falls(margins: Margins) -> Margins:
+def margin_at(margins: Margins, at: float) -> float:
+    """Margin of one quantity or value, 0 where there are none."""
+    return float(_margin(margins, np.array([at]))[0])
+
+
+def margin_falls(margins: Margins) -> Margins:
     """Return the steps whose margin is less than that of the step before."""
     return tuple(after for before, after in pairwise(margins) if after[1] < before[1])
 

@@ -18,7 +18,33 @@ from dataclasses import dataclass
 from math import expm1, inf, log1p
 from typing import Literal
 
+from .figures import Given
+
 Group = Literal["fixed", "direct", "overhead"]
+
+# Units of what formulas take, by the names of RateBasis.
+MONEY, MONEY_A_YEAR, SHARE_A_YEAR = "money", "money/a", "1/a"
+UNITS = {
+    "investment": MONEY,
+    "salvage": MONEY,
+    "life_years": "a",
+    "interest": SHARE_A_YEAR,
+    "floor_m2": "m2",
+    "occupancy_per_m2": "money/m2/a",
+    "insurance_rate": SHARE_A_YEAR,
+    "crew": "{person}",
+    "wage_per_hour": "money/h",
+    "paid_hours": "h/a",
+    "on_cost_share": "1",
+    "supervision": MONEY_A_YEAR,
+    "load_kw": "kW",
+    "load_factor": "1",
+    "kwh_price": "money/kW.h",
+    "repairs": MONEY_A_YEAR,
+    "supplies": MONEY_A_YEAR,
+    "factory_overhead_share": "1",
+    "admin_share": "1",
+}
 
 # 1 plus an interest below this is 1 in binary fractions, so it is none.
 NO_INTEREST = 1e-15
@@ -87,12 +113,17 @@ class RateBasis:
 
 @dataclass(frozen=True, slots=True)
 class RateItem:
-    """One item of a rate: money a year, and how it was computed, in words."""
+    """One item of a rate: money a year, and how it was computed, in words and as a formula.
+
+    formula, inputs: as of a figures.Figure; money in the plant's currency has the unit "money"
+    """
 
     name: str
     group: Group
     per_year: float
     because: str
+    formula: str = ""
+    inputs: tuple[Given, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,6 +218,8 @@ def build_rate(basis: RateBasis) -> RateBuild:
     before = sum(item.per_year for item in own)
     factory = basis.factory_overhead_share * before
     admin = basis.admin_share * (before + factory)
+    own_cost = Given("fixed_and_direct_cost", before, MONEY_A_YEAR)
+    factory_cost = Given("factory_cost", before + factory, MONEY_A_YEAR)
     items = [
         *own,
         RateItem(
@@ -194,12 +227,16 @@ def build_rate(basis: RateBasis) -> RateBuild:
             "overhead",
             factory,
             f"{_share(basis.factory_overhead_share)} of fixed and direct cost, {before:,.2f}",
+            "factory_overhead_share x fixed_and_direct_cost",
+            (_of(basis, "factory_overhead_share"), own_cost),
         ),
         RateItem(
             "administration",
             "overhead",
             admin,
             f"{_share(basis.admin_share)} of factory cost, {before + factory:,.2f}",
+            "admin_share x factory_cost",
+            (_of(basis, "admin_share"), factory_cost),
         ),
     ]
     return RateBuild(tuple(item for item in items if item.per_year), basis.hours, basis.paid_hours)
@@ -215,12 +252,16 @@ def _fixed(basis: RateBasis) -> list[RateItem]:
             "fixed",
             floor * basis.occupancy_per_m2,
             f"{floor:g} m2 at {basis.occupancy_per_m2:,.2f} a year",
+            "floor_m2 x occupancy_per_m2",
+            _all(basis, "floor_m2", "occupancy_per_m2"),
         ),
         RateItem(
             "insurance",
             "fixed",
             share * basis.investment,
             f"{_share(share)} of {basis.investment:,.2f}",
+            "insurance_rate x investment",
+            _all(basis, "insurance_rate", "investment"),
         ),
     ]
 
@@ -230,13 +271,26 @@ def _capital(basis: RateBasis) -> RateItem:
     if basis.interest is None:
         because = f"{paid:,.2f} less {left:,.2f} left, over {life:g} years in a straight line"
         yearly = straight_line_per_year(paid, left, life)
-        return RateItem("depreciation", "fixed", yearly, because)
+        formula = "(investment - salvage) / life_years"
+        inputs = _all(basis, "investment", "salvage", "life_years")
+        return RateItem("depreciation", "fixed", yearly, because, formula, inputs)
     because = (
         f"{paid:,.2f}, of which {left:,.2f} is left, recovered over {life:g} years with "
         f"{_share(basis.interest)} interest; no depreciation beside it"
     )
     yearly = capital_recovery_per_year(paid, left, life, basis.interest)
-    return RateItem("capital_recovery", "fixed", yearly, because)
+    factor = capital_recovery_factor(basis.interest, life)
+    return RateItem(
+        "capital_recovery",
+        "fixed",
+        yearly,
+        f"{because}; the factor is i(1+i)^n / ((1+i)^n - 1)",
+        "investment x recovery_factor - salvage x (recovery_factor - interest)",
+        (
+            *_all(basis, "investment", "salvage", "interest"),
+            Given("recovery_factor", factor, SHARE_A_YEAR),
+        ),
+    )
 
 
 def _direct(basis: RateBasis) -> list[RateItem]:
@@ -250,18 +304,39 @@ def _direct(basis: RateBasis) -> list[RateItem]:
             wages,
             f"crew of {basis.crew:g} at {basis.wage_per_hour:,.2f} an hour, "
             f"{basis.paid_hours:,g} paid hours, {_share(basis.on_cost_share)} on top",
+            "crew x wage_per_hour x paid_hours x (1 + on_cost_share)",
+            _all(basis, "crew", "wage_per_hour", "paid_hours", "on_cost_share"),
         ),
-        RateItem("supervision", "direct", basis.supervision, "as given for a year"),
+        _as_given(basis, "supervision"),
         RateItem(
             "power",
             "direct",
             kwh * basis.kwh_price,
             f"{basis.load_kw:g} kW, {_share(basis.load_factor)} of it drawn, over "
             f"{basis.hours:,g} chargeable hours at {basis.kwh_price:g} a kWh",
+            "load_kw x load_factor x chargeable_hours x kwh_price",
+            (
+                *_all(basis, "load_kw", "load_factor", "kwh_price"),
+                Given("chargeable_hours", basis.hours, "h/a"),
+            ),
         ),
-        RateItem("repairs", "direct", basis.repairs, "as given for a year"),
-        RateItem("supplies", "direct", basis.supplies, "as given for a year"),
+        _as_given(basis, "repairs"),
+        _as_given(basis, "supplies"),
     ]
+
+
+def _as_given(basis: RateBasis, name: str) -> RateItem:
+    given = _of(basis, name)
+    return RateItem(name, "direct", given.number, "as given for a year", name, (given,))
+
+
+def _all(basis: RateBasis, *names: str) -> tuple[Given, ...]:
+    return tuple(_of(basis, name) for name in names)
+
+
+def _of(basis: RateBasis, name: str) -> Given:
+    """One figure of a basis as an input of a formula."""
+    return Given(name, float(getattr(basis, name)), UNITS[name])
 
 
 def _share(share: float) -> str:

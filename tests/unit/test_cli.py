@@ -83,6 +83,25 @@ def test_the_file_is_sent_as_it_is(file, capsys):
     assert "No press of this plant can print this job." in capsys.readouterr().out
 
 
+def test_a_trace_is_asked_for_whatever_the_file_says(tmp_path, capsys):
+    path = tmp_path / "job.json"
+    path.write_text('{"job": {"title": "Gr\u00f6\u00dfe"}, "detail": "price"}', encoding="utf-8")
+    FakeClient.answer = EMPTY | {"estimates": []}
+    assert cli.main(["estimate", str(path), "--trace"]) == 0
+    asked = json.loads(FakeClient.asked[-1])
+    assert asked == {"job": {"title": "Gr\u00f6\u00dfe"}, "detail": "trace"}
+    assert "There is no offer to follow" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("body", [b'{"job": 1, "job": 2}', b"[1]", b"\xff", b"{", b"[" * 99_999])
+def test_what_is_no_plain_request_is_sent_as_it_is_with_a_trace_too(tmp_path, body):
+    path = tmp_path / "job.json"
+    path.write_bytes(body)
+    FakeClient.answer = EMPTY | {"estimates": []}
+    assert cli.main(["estimate", str(path), "--trace"]) == 0
+    assert FakeClient.asked[-1] == body
+
+
 def test_json_prints_the_answer_and_nothing_else(file, capsys):
     FakeClient.answer = EMPTY | {"title": "Größe"}
     assert cli.main(["compare", file, "--json"]) == 0

@@ -68,6 +68,7 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
             "delivery": _delivery(offer.quantity, asked),
             "parts": writer.parts(offer),
             "operations": writer.operations(offer),
+            **writer.price_trace(offer),
         }
         for offer, ready in zip(result.offers, result.readiness, strict=True)
     ]

@@ -97,7 +97,11 @@ def _choices(
 def _made_of(offer: Offer, writer: OfferWriter, asked: Asked) -> dict[str, Any]:
     if asked.detail not in LINE_DETAILS:
         return {}
-    return {"parts": writer.parts(offer), "operations": writer.operations(offer)}
+    return {
+        "parts": writer.parts(offer),
+        "operations": writer.operations(offer),
+        **writer.price_trace(offer),
+    }
 
 
 def _ratio(price: int, best: int) -> float | None:

@@ -2,30 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, Protocol
+from collections.abc import Sequence
+from typing import Any
 
 from ..buying import buy
-from ..curve import Array
-from ..line_table import Line
-from ..money import Cents, decimal_text
-
-
-class Counted(Protocol):
-    """What lines come to: money, counts, and what a unit costs where that changes."""
-
-    @property
-    def lines(self) -> Cents:
-        """Money [line, quantity]."""
-
-    @property
-    def counts(self) -> Array:
-        """What each line counts [line, quantity]."""
-
-    @property
-    def paid(self) -> Mapping[int, Array]:
-        """What a unit costs at each quantity, by line."""
-
+from ..line_table import Line, line_ids
+from ..money import decimal_text
+from ..trace.lines import LineCosts, behaviour
 
 # What terms count, by what a line counts.
 SOLD_IN = {"parent sheet": "sheets", "m2": "m2", "piece": "pieces"}
@@ -38,27 +21,29 @@ def _bought(line: Line, count: float) -> str:
 
 
 class LineWriter:
-    """Writes lines. detail: "lines", or "trace" with how each comes about."""
+    """Writes lines.
 
-    def __init__(self, digits: int, detail: str) -> None:
-        self._digits, self._trace = digits, detail == "trace"
+    detail: "lines", or "trace" with how each comes about; nought: the column of no copies
+    """
+
+    def __init__(self, digits: int, detail: str, nought: int) -> None:
+        self._digits, self._trace, self._nought = digits, detail == "trace", nought
 
     def write(
-        self, named: Sequence[tuple[int, Line]], found: Counted, column: int
+        self, named: Sequence[tuple[int, Line]], found: LineCosts, column: int
     ) -> list[dict[str, Any]]:
         """Return lines at one quantity, each with the number of its row in the table.
 
         They are named by their stage and a number within it, in the order given.
         """
-        counted: dict[str, int] = {}
-        written = []
-        for row, line in named:
-            number = counted[line.stage] = counted.get(line.stage, 0) + 1
-            written.append(self._line(row, f"{line.stage}-{number:02d}", line, found, column))
-        return written
+        names = line_ids(line for _, line in named)
+        return [
+            self._line(row, name, line, found, column)
+            for (row, line), name in zip(named, names, strict=True)
+        ]
 
     def _line(
-        self, row: int, name: str, line: Line, found: Counted, column: int
+        self, row: int, name: str, line: Line, found: LineCosts, column: int
     ) -> dict[str, Any]:
         count = float(found.counts[row, column])
         written: dict[str, Any] = {
@@ -72,11 +57,13 @@ class LineWriter:
         if line.lead_days and count:
             written["lead_days"] = float(line.lead_days)
         if self._trace:
-            bought = row in found.paid
+            bought, at_nought = row in found.paid, int(found.lines[row, self._nought])
             written |= {
                 "unit_cost": float(found.paid[row][column] if bought else line.unit_cost),
                 "amount": 1.0 if bought else float(line.amount),
                 "per": line.per,
                 "count": count,
+                "behaviour": behaviour(line, at_nought),
+                "at_no_copies": decimal_text(at_nought, self._digits),
             }
         return written

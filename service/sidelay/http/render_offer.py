@@ -5,26 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ..estimate import Made, Offer
+from ..estimate import Columns, Made, Offer, shape_of
 from ..job import Job
 from ..job_table import JobCosts, JobTable
 from ..machines import Step
-from ..money import decimal_text, share_text
+from ..money import PIECE_DIGITS, decimal_text, share_text
 from ..plan import Plan
 from ..plant import Plant
 from ..pricing import cash_price
+from ..trace.offer import Tracer
 from .render_lines import LineWriter
 from .render_part import PartWriter, write_step
+from .render_trace import write_figures
 
-# Decimals a price for one piece has beyond the currency's.
-PIECE_DIGITS = 4
 LINE_DETAILS = ("lines", "trace")
 
 
 class OfferWriter:
     """Writes the offers of one plan on one plant.
 
-    detail: "price", "lines" (cost lines too) or "trace" (and how each comes about)
+    detail: "price", "lines" (cost lines too) or "trace" (and how every figure comes about)
     """
 
     def __init__(
@@ -36,7 +36,13 @@ class OfferWriter:
             plant.currency,
             plant.digits,
         )
-        self._lines = LineWriter(plant.digits, detail) if detail in LINE_DETAILS else None
+        nought = Columns(len(job.quantities), len(self._policy.thresholds)).nought
+        self._lines = None
+        if detail in LINE_DETAILS:
+            self._lines = LineWriter(plant.digits, detail, nought)
+        self._tracer = None
+        if detail == "trace" and plan.job_table is not None and costs is not None:
+            self._tracer = Tracer(plan.job_table, costs, job, plant)
         self._part_writers: dict[tuple[int, int], PartWriter] = {}
 
     @property
@@ -80,7 +86,8 @@ class OfferWriter:
             for press in presses
         ]
         price, cost = self.price(offer), self.cost(offer)
-        return {**where[0][-1], "route": route, "price": price, "cost": cost}
+        curve = self.curve(offer)
+        return {**where[0][-1], "route": route, "price": price, "cost": cost, "curve": curve}
 
     def price(self, offer: Offer) -> dict[str, Any]:
         """Return the price net of tax, for all and for parts of it."""
@@ -104,6 +111,22 @@ class OfferWriter:
             "currency": self._currency,
         }
 
+    def curve(self, offer: Offer) -> dict[str, Any]:
+        """Return the two lines that the cost of one copy nears, at few copies and at many."""
+        shape = shape_of(offer, self._digits)
+        return {
+            "fixed": decimal_text(*shape.fixed),
+            "long_run_unit_cost": decimal_text(*shape.long_run_unit_cost),
+            "balanced_at": shape.balanced_at,
+            "currency": self._currency,
+        }
+
+    def price_trace(self, offer: Offer) -> dict[str, Any]:
+        """Return how the price comes about, in a trace; no member elsewhere."""
+        if self._tracer is None:
+            return {}
+        return {"price_trace": write_figures(self._tracer.price(offer))}
+
     def per_piece(self, minor: int, quantity: int) -> str:
         """Return money for one piece out of money for all, with more decimals."""
         return share_text(minor, quantity, self._digits, PIECE_DIGITS)
@@ -111,10 +134,14 @@ class OfferWriter:
     def parts(self, offer: Offer) -> list[dict[str, Any]]:
         """Return every part of an offer, in the order of the job."""
         beaten: list[tuple[Made, int] | None] = [offer.beaten, *(None for _ in offer.parts[1:])]
-        return [
+        written = [
             self.part_writer(number, offer.makeup).part(made, offer.column, beaten[number])
             for number, made in enumerate(offer.parts)
         ]
+        if self._tracer is not None:
+            for number, part in enumerate(written):
+                part["trace"] = write_figures(self._tracer.part(offer, number))
+        return written
 
     def steps(self, offer: Offer) -> Iterator[Step]:
         """Yield every step of finishing and binding of an offer, in the order of production."""
@@ -138,6 +165,8 @@ class OfferWriter:
                 ]
                 named = [(row, assembly.lines[row]) for row in rows]
                 one["lines"] = self._lines.write(named, found.bill, column)
+            if self._tracer is not None:
+                one["trace"] = write_figures(self._tracer.operation(offer, place))
             written.append(one)
         return written
 

@@ -9,6 +9,7 @@ import numpy as np
 from ..money import decimal_text, to_minor
 from ..plant import CostCentre
 from ..rates import RateBuild
+from .render_trace import write_inputs
 
 
 def write_cost_centre(centre: CostCentre, digits: int) -> dict[str, Any]:
@@ -27,7 +28,13 @@ def _build(build: RateBuild, digits: int) -> dict[str, Any]:
     amounts = _minor([item.per_year for item in build.items], digits)
     return {
         "items": [
-            {"item": item.name, "per_year": decimal_text(minor, digits), "because": item.because}
+            {
+                "item": item.name,
+                "per_year": decimal_text(minor, digits),
+                "because": item.because,
+                "formula": f"round({item.formula}, {digits})",
+                "inputs": write_inputs(item.inputs),
+            }
             for item, minor in zip(build.items, amounts, strict=True)
         ],
         "chargeable_hours": build.chargeable_hours,

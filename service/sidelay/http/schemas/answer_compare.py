@@ -10,6 +10,7 @@ from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
 from .answer_ranking import SCORE, RankedBySchema, RatiosSchema, ReadinessSchema
+from .answer_trace import FigureSchema, ShapeSchema
 from .answers import (
     CautionSchema,
     CostSchema,
@@ -35,6 +36,7 @@ class ChoiceSchema(Answer):
     route = many(RouteStepSchema, "the press of each part")
     price = one(PriceSchema, "what the customer pays")
     cost = one(CostSchema, "what it costs the plant")
+    curve = one(ShapeSchema, "how the cost of one copy falls over quantity")
     ratio_to_best = number(
         "price divided by the cheapest price, four decimals; null where that is nothing",
         "1",
@@ -47,6 +49,12 @@ class ChoiceSchema(Answer):
     hours = number("press hours of the first part, make-ready and wash-up included", "h")
     parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
     operations = many(CopyStepSchema, 'only with detail "lines" or "trace"', optional=True)
+    price_trace = many(
+        FigureSchema,
+        "how the price comes about, the mark-ups and margins of the plant in it; only with detail "
+        '"trace"',
+        optional=True,
+    )
 
 
 class QuantitySchema(Answer):

@@ -8,6 +8,7 @@ from marshmallow import fields, validate
 
 from ...job import BindingEdge, BindingMethod
 from .answer_fields import Answer, many, money, number, one, switch, text, texts, whole
+from .answer_trace import InputSchema
 
 # Items that an hourly rate may have, in their order.
 RATE_ITEMS = (
@@ -79,6 +80,8 @@ class RateItemSchema(Answer):
     item = text("what it is for", open_words=RATE_ITEMS)
     per_year = money("for a year, in the plant's currency")
     because = text("how it was computed")
+    formula = text("the same as a formula, in the syntax of a trace")
+    inputs = many(InputSchema, "what the formula names; money in the plant's currency")
 
 
 class RateBuildSchema(Answer):

@@ -8,8 +8,10 @@ from marshmallow import fields, validate
 
 from ...feeds import FEED_KINDS, WORK_STYLES
 from ...machines import Unit
+from ...trace.lines import Behaviour
 from ...work import Delivery
-from .answer_fields import Answer, many, money, number, one, pair, switch, text, whole
+from .answer_fields import Answer, Money, many, money, number, one, pair, switch, text, whole
+from .answer_trace import FigureSchema
 
 PROCESS = "id of a process"
 PRESS = "id of a press of the plant"
@@ -125,6 +127,16 @@ class LineSchema(Answer):
     amount = number("units for each thing counted; only in a trace", optional=True)
     per = fields.String(metadata={"description": "what is counted; only in a trace"})
     count = number("how many of them at this quantity; only in a trace", optional=True)
+    behaviour = fields.String(
+        validate=validate.OneOf(get_args(Behaviour)),
+        metadata={
+            "description": "fixed: there whatever the quantity; variable: rises with it from "
+            "nothing; both: rises with it from at_no_copies; only in a trace"
+        },
+    )
+    at_no_copies = Money(
+        metadata={"description": "what the line comes to at no copies; only in a trace"}
+    )
 
 
 class StepSchema(Answer):
@@ -149,6 +161,9 @@ class CopyStepSchema(StepSchema):
     """One operation on finished copies."""
 
     lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
+    trace = many(
+        FigureSchema, 'how copies and cost come about; only with detail "trace"', optional=True
+    )
 
 
 class SectionSchema(Answer):
@@ -181,3 +196,8 @@ class OfferPartSchema(Answer):
     sections = many(SectionSchema, "of pages that are bound; none elsewhere")
     operations = many(StepSchema, "what is done after the press, in the order of production")
     lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
+    trace = many(
+        FigureSchema,
+        'how it comes about, from the copies to its cost; only with detail "trace"',
+        optional=True,
+    )

@@ -17,6 +17,7 @@ from .answer_fields import (
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema
 from .answer_ranking import ReadinessSchema
+from .answer_trace import FigureSchema, ShapeSchema
 
 CORE_FINDINGS = (
     "size_above",
@@ -186,9 +187,16 @@ class OfferSchema(Answer):
     price = one(PriceSchema, "what the customer pays")
     cost = one(CostSchema, "what it costs the plant")
     readiness = one(ReadinessSchema, "how soon it can be ready")
+    curve = one(ShapeSchema, "how the cost of one copy falls over quantity")
     delivery = one(DeliverySchema, "how many copies may be delivered")
     parts = many(OfferPartSchema, "what each part is made on, and from what")
     operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
+    price_trace = many(
+        FigureSchema,
+        "how the price comes about, the mark-ups and margins of the plant in it; only with detail "
+        '"trace"',
+        optional=True,
+    )
 
 
 class EstimateSchema(Answer):

@@ -88,7 +88,10 @@ class RequestSchema(Strict):
     detail = Text(
         validate=Among(DETAILS),
         load_default="price",
-        metadata={"description": "price; lines: every cost line too; trace: and its arithmetic"},
+        metadata={
+            "description": "price; lines: every cost line too; trace: and how every figure comes "
+            "about by its formula, the mark-ups and margins of the plant among them"
+        },
     )
     up_to = Whole(
         validate=Between(1, MOST_COMPARED),
