@@ -18,9 +18,10 @@ from .crossovers import Band, Crossover, find_bands, find_crossovers
 from .estimate import Offer, PricedJob
 from .job import Job
 from .job_table import JobCosts, JobTable
-from .plan import Plan, Planner, lean_table
+from .plan import Plan, Planner, chosen_of, lean_table
 from .plant import Plant
 from .pricing import AT_COST
+from .remedies import Remedy, remedies
 from .ways import PartTable
 from .work import Process
 
@@ -59,6 +60,7 @@ class Comparison:
     choices: for each quantity asked, in its order, one offer a press, the cheapest first
     bands: between the asked bounds, without a gap; empty when no press can make the job
     cost_bands: the same by what the job costs the plant, whatever it asks; None where not asked for
+    remedies: of each press excluded from a part; None where not asked for
     """
 
     job: Job
@@ -71,6 +73,7 @@ class Comparison:
     cost_bands: tuple[Band, ...] | None
     characteristics: tuple[Characteristic, ...]
     curves: tuple[PressCurve, ...]
+    remedies: tuple[Remedy, ...] | None = None
 
 
 def compare(
@@ -92,11 +95,15 @@ def compare(
     Raises bands.TooClose when two presses cannot be told apart that far.
     """
     plan = planner.plan(job, plant, only_processes=only_processes, only_presses=only_presses)
+    cured = None
+    if "remedies" in explain:
+        chosen = chosen_of(plant, only_processes, only_presses)
+        cured = remedies(job, plant, plan, planner.processes, chosen)
     about = planner.processes.about
     offered = [about[p] for p in sorted({installed.process for installed in plant.presses})]
     if plan.job_table is None:
         nothing = tuple(Characteristic(process, None, ()) for process in offered)
-        return Comparison(job, plant, plan, None, (), (), (), None, nothing, ())
+        return Comparison(job, plant, plan, None, (), (), (), None, nothing, (), cured)
     lean = plan.lean or lean_table(plan.job_table)
     priced = PricedJob(plan.job_table, job.quantities, lean)
     choices = priced.ranked_offers()
@@ -112,6 +119,7 @@ def compare(
         cost_bands=_cost_bands(plan.job_table, up_to, start) if "cost_bands" in explain else None,
         characteristics=_characteristics(plan.job_table.first, offered, choices, bands),
         curves=_curves(plan.job_table, start, up_to) if with_curves else (),
+        remedies=cured,
     )
 
 

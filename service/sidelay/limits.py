@@ -10,7 +10,9 @@ from typing import Protocol
 
 from .job import QUALITIES, Job, Part
 from .stock import Stock
-from .work import Finding, Severity
+from .work import ANOTHER_STOCK, NO_CHANGE, Changed, Finding, Severity
+
+LEAST_TONE_STEPS = 2  # paper and solid
 
 
 class Limits(Protocol):
@@ -66,6 +68,7 @@ def stock_findings(press: Limits, stock: Stock) -> list[Finding]:
                 wanted,
                 "",
                 f"choose a stock of one of these grades: {wanted}",
+                ANOTHER_STOCK,
             )
         )
     caliper = (press.min_caliper_um, press.max_caliper_um)
@@ -100,6 +103,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.max_ruling_lpi,
             "lpi",
             f"drop to {press.max_ruling_lpi:g} lpi",
+            change={"ruling_lpi": press.max_ruling_lpi},
         ),
         *below(
             "type_too_small",
@@ -108,6 +112,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.min_type_pt,
             "pt",
             least(press.min_type_pt),
+            change={"min_type_pt": press.min_type_pt},
         ),
         *below(
             "reverse_type_too_small",
@@ -116,6 +121,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.min_reverse_type_pt,
             "pt",
             least(press.min_reverse_type_pt),
+            change={"min_reverse_type_pt": press.min_reverse_type_pt},
         ),
         *below(
             "line_too_fine",
@@ -124,6 +130,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.min_line_pt,
             "pt",
             least(press.min_line_pt),
+            change={"min_line_pt": press.min_line_pt},
         ),
         *below(
             "register_too_tight",
@@ -132,6 +139,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.register_mm,
             "mm",
             f"allow {press.register_mm:g} mm between colours, or trap them",
+            change={"register_mm": press.register_mm},
         ),
     ]
 
@@ -163,6 +171,7 @@ def quality_findings(press: Limits, job: Job) -> list[Finding]:
             press.quality,
             "",
             f'ask for "{press.quality}" quality',
+            {"quality": press.quality},
         )
     ]
 
@@ -176,6 +185,7 @@ def carrier_findings(part: Part) -> list[Finding]:
         0,
         "share",
         "use a plateless process, or print the fixed image only",
+        change={"variable_share": 0.0},
     )
 
 
@@ -188,6 +198,7 @@ def tone_findings(part: Part, steps: int) -> list[Finding]:
         steps,
         "",
         f"ask for at most {steps} tone steps, or a coarser ruling",
+        change={"tone_steps": steps} if steps >= LEAST_TONE_STEPS else NO_CHANGE,
     )
 
 
@@ -199,12 +210,12 @@ def heaviest_coverage_pct(part: Part) -> float:
 def outside(
     code: str, message: str, asked: float, low: float, high: float, unit: str
 ) -> list[Finding]:
-    """Return a limit when a figure lies outside a window."""
+    """Return a limit when a figure of the stock lies outside a window."""
     if low <= asked <= high:
         return []
     window = f"{low:g} to {high:g}"
     remedy = f"choose a stock of {window} {unit}"
-    return [Finding("limit", code, message, asked, window, unit, remedy)]
+    return [Finding("limit", code, message, asked, window, unit, remedy, ANOTHER_STOCK)]
 
 
 def above(
@@ -216,11 +227,12 @@ def above(
     remedy: str,
     *,
     severity: Severity = "limit",
+    change: Changed = NO_CHANGE,
 ) -> list[Finding]:
     """Return a finding when a figure is known and above the most that can be."""
     if asked is None or asked <= most:
         return []
-    return [Finding(severity, code, message, asked, most, unit, remedy)]
+    return [Finding(severity, code, message, asked, most, unit, remedy, change)]
 
 
 def below(
@@ -232,11 +244,12 @@ def below(
     remedy: str,
     *,
     severity: Severity = "limit",
+    change: Changed = NO_CHANGE,
 ) -> list[Finding]:
     """Return a finding when a figure is known and finer than the least that holds."""
     if asked is None or asked >= least:
         return []
-    return [Finding(severity, code, message, asked, least, unit, remedy)]
+    return [Finding(severity, code, message, asked, least, unit, remedy, change)]
 
 
 def white_findings(part: Part) -> list[Finding]:

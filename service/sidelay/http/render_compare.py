@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from ..compare import Characteristic, Comparison, PressCurve
@@ -11,7 +12,8 @@ from ..money import decimal_text
 from ..plant import Plant
 from .asked import Asked
 from .render import write_facts, write_head, write_tail
-from .render_offer import LINE_DETAILS, OfferWriter
+from .render_offer import LINE_DETAILS, OfferWriter, ratio
+from .render_remedies import write_remedies
 
 
 def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
@@ -28,7 +30,7 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
         "bands": [_band(band, asked) for band in result.bands],
         "crossovers": [_crossover(swap) for swap in result.crossovers],
         "characteristics": [_characteristic(row, writer) for row in result.characteristics],
-        **write_tail(asked, result.plan, every, writer),
+        **_left_out(result, asked, every, writer),
     }
     if result.cost_bands is not None:
         answer["cost_bands"] = [_band(band, asked) for band in result.cost_bands]
@@ -37,6 +39,23 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
     if asked.curves:
         answer["curves"] = [_curve(curve, result.plant, writer) for curve in result.curves]
     return answer
+
+
+def _left_out(
+    result: Comparison, asked: Asked, every: Sequence[Offer], writer: OfferWriter
+) -> dict[str, Any]:
+    """Return what every answer ends with, and behind who cannot what would help, where asked."""
+    tail = write_tail(asked, result.plan, every, writer)
+    if result.remedies is None:
+        return tail
+    best = [offers[0].price if offers else None for offers in result.choices]
+    best = best or [None] * len(asked.job.quantities)
+    told: dict[str, Any] = {}
+    for name, value in tail.items():
+        told[name] = value
+        if name == "excluded":
+            told["remedies"] = write_remedies(result.remedies, asked.job, best, writer)
+    return told
 
 
 def _band(band: Band, asked: Asked) -> dict[str, Any]:
@@ -70,7 +89,7 @@ def _choices(offers: tuple[Offer, ...], writer: OfferWriter, asked: Asked) -> li
         {
             "rank": rank,
             **writer.head(offer),
-            "ratio_to_best": _ratio(offer.price, offers[0].price),
+            "ratio_to_best": ratio(offer.price, offers[0].price),
             "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
             "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
             **_made_of(offer, writer, asked),
@@ -83,13 +102,6 @@ def _made_of(offer: Offer, writer: OfferWriter, asked: Asked) -> dict[str, Any]:
     if asked.detail not in LINE_DETAILS:
         return {}
     return {"parts": writer.parts(offer), "operations": writer.operations(offer)}
-
-
-def _ratio(price: int, best: int) -> float | None:
-    """Return how many times the best price this is; None where only the best is nothing."""
-    if price == best:
-        return 1.0
-    return round(price / best, 4) if best else None
 
 
 def _stretch(band: Band) -> dict[str, int]:

@@ -6,6 +6,7 @@ from .answer_fields import Answer, many, money, number, one, text, whole
 from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
+from .answer_remedies import RemedySchema
 from .answers import (
     CautionSchema,
     CostSchema,
@@ -97,6 +98,9 @@ class ComparisonSchema(Answer):
     characteristics = many(CharacteristicSchema, "one for each process of the plant")
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
     excluded = many(ExcludedSchema, "presses that cannot, and why")
+    remedies = many(
+        RemedySchema, "what would let each of them; only when asked for", optional=True
+    )
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
     cautions = many(CautionSchema, "what to know")
     safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
