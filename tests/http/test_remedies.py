@@ -42,6 +42,11 @@ HARD: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
         {"front": {"inks": ["black", REFLEX]}, "back": {"inks": [REFLEX]}},
         {},
     ),
+    "a spot ink that may be simulated on one side": (
+        "toner_colour_a3",
+        {"front": {"inks": [REFLEX | {"may_simulate": True}]}, "back": {"inks": [REFLEX]}},
+        {},
+    ),
     "a spot ink that is overprinted": (
         "toner_colour_a3",
         {
@@ -97,14 +102,16 @@ def explained(client: FlaskClient, body: dict[str, Any]) -> dict[str, Any]:
 
 def with_changes(body: dict[str, Any], changes: list[dict[str, Any]]) -> dict[str, Any]:
     """Return a request with changes put in as told, and nothing else known of them."""
-    body = copy.deepcopy(body)
+    body = json.loads(json.dumps(body))  # inks of both sides are one object in the jobs below
     for change in changes:
         start, *way, last = change["member"].split("/")
         assert start == "#"
         place: Any = body["job"]
         for step in way:
             place = place[int(step)] if isinstance(place, list) else place[step]
-        place[int(last) if isinstance(place, list) else last] = change["to"]
+        if change["name"] != "stock":  # which may be told by other members than its id
+            assert place.get(last, change["from"]) == change["from"]
+        place[last] = change["to"]
     return body
 
 

@@ -12,6 +12,7 @@ from sidelay import plugin
 from sidelay.binder_limits import bound_parts
 from sidelay.compare import compare
 from sidelay.estimate import PricedJob
+from sidelay.job import Ink, Side
 from sidelay.plan import Planner, chosen_of
 from sidelay.processes import Processes
 from sidelay.remedies import ROUNDS, remedies
@@ -195,10 +196,10 @@ def test_a_job_that_is_not_to_be_explained_has_no_remedies():
 
 def test_another_stock_of_a_bound_part_refits_the_cover():
     """A thicker block wants a wider cover: the job is bound anew before it is asked about."""
-    shop, novel = demo_of("toner", "sheetfed_litho", "screen"), example("paperback_novel")
+    shop, novel = demo_of("sheetfed_litho", "dod_inkjet"), example("paperback_novel")
     plan = Planner(processes()).plan(novel, shop)
     found = remedies(novel, shop, plan, processes(), chosen_of(shop))
-    mended = [each for each in found if "stock" in told(each)]
+    mended = [each for each in found if told(each).keys() == {"stock"}]
     for remedy in mended:
         parts = [
             replace(part, stock=told(remedy)["stock"]) if number == remedy.number else part
@@ -206,6 +207,9 @@ def test_another_stock_of_a_bound_part_refits_the_cover():
         ]
         wanted = replace(novel, parts=bound_parts(parts, novel.binding, shop.binders))
         assert wanted.parts[1].flat_width_mm != novel.parts[1].flat_width_mm
+        table = Planner(processes()).plan(wanted, shop).job_table.led_by(remedy.number)
+        wholly = PricedJob(table, novel.quantities).offers_of(table.first.by_press()[remedy.press])
+        assert [o.price for o in remedy.offers] == [o.price for o in wholly]
     assert mended
 
 
@@ -214,12 +218,17 @@ def test_parts_are_bound_again_as_they_were():
     assert bound_parts(novel.parts, novel.binding, shop.binders) == novel.parts
 
 
-def test_a_trial_says_of_every_press_what_its_plan_says():
+# Toner can print the second only on shells: the spot ink is on them before.
+@pytest.mark.parametrize("overprint", [None, (Side(BLACK, 0.02), Side())])
+def test_a_trial_says_of_every_press_what_its_plan_says(overprint):
     shop = demo_of("toner", "sheetfed_litho", "letterpress")
-    wanted = job(with_inks(leaf(148, 210, stock=shop.stocks["silk_130"]), CMYK, BLACK))
+    inks = (Ink("reflex blue", "spot"),) if overprint else CMYK
+    part = with_inks(leaf(148, 210, stock=shop.stocks["silk_130"]), inks, BLACK)
+    wanted = job(replace(part, overprint=overprint, variable_share=0.02 if overprint else 0.0))
     plan = Planner(processes()).plan(wanted, shop)
     trials = Trials(shop, processes(), shop.presses)
     out = {each.press: each.findings for each in plan.excluded}
     assert out
+    assert "toner_colour_a3" not in out
     for each in shop.presses:
         assert trials.against(wanted, 0, each) == out.get(each.press.id, ())
