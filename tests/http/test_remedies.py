@@ -14,6 +14,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from mending import asked, check_prices, is_out, with_changes
+
 FOLDER = Path(__file__).parents[2] / "openapi" / "examples"
 EVERY = sorted(path.stem for path in FOLDER.glob("*.json"))
 # In the fast run: a flyer, fine work, a mailing, a booklet of three parts, one too large for all.
@@ -89,30 +91,8 @@ def flyer(members: dict[str, Any], of_job: dict[str, Any]) -> dict[str, Any]:
     return {"job": {"quantities": [500, 2000], "parts": [part]} | of_job}
 
 
-def asked(client: FlaskClient, body: dict[str, Any]) -> dict[str, Any]:
-    response = client.post("/compare", json=body)
-    assert response.status_code == 200, response.text
-    answer: dict[str, Any] = response.get_json()
-    return answer
-
-
 def explained(client: FlaskClient, body: dict[str, Any]) -> dict[str, Any]:
     return asked(client, body | {"explain": ["remedies"]})
-
-
-def with_changes(body: dict[str, Any], changes: list[dict[str, Any]]) -> dict[str, Any]:
-    """Return a request with changes put in as told, and nothing else known of them."""
-    body = json.loads(json.dumps(body))  # inks of both sides are one object in the jobs below
-    for change in changes:
-        start, *way, last = change["member"].split("/")
-        assert start == "#"
-        place: Any = body["job"]
-        for step in way:
-            place = place[int(step)] if isinstance(place, list) else place[step]
-        if change["name"] != "stock":  # which may be told by other members than its id
-            assert place.get(last, change["from"]) == change["from"]
-        place[last] = change["to"]
-    return body
 
 
 def led_by(body: dict[str, Any], name: str) -> dict[str, Any]:
@@ -122,11 +102,6 @@ def led_by(body: dict[str, Any], name: str) -> dict[str, Any]:
         part.setdefault("name", f"part {number}")
     body["job"]["parts"].sort(key=lambda part: part["name"] != name)
     return body
-
-
-def is_out(answer: dict[str, Any], remedy: dict[str, Any]) -> bool:
-    who = remedy["press"], remedy["part"]
-    return who in {(each["press"], each["part"]) for each in answer["excluded"]}
 
 
 def check_told(client: FlaskClient, body: dict[str, Any], before: dict[str, Any]) -> int:
@@ -142,12 +117,7 @@ def check_told(client: FlaskClient, body: dict[str, Any], before: dict[str, Any]
         after = asked(client, mended)
         assert not is_out(after, remedy), remedy["message"]
         after = asked(client, led_by(mended, remedy["part"]))
-        for told, quantity in zip(remedy["prices"], after["quantities"], strict=True):
-            (choice,) = [c for c in quantity["choices"] if c["press"] == remedy["press"]]
-            assert told["quantity"] == quantity["quantity"]
-            assert told["cost"] == choice["cost"], remedy["message"]
-            price = choice["price"] | {"same_price_to": None}
-            assert told["price"] == price, remedy["message"]
+        check_prices(remedy, after)
         for left_out in {change["name"]: None for change in remedy["changes"]}:
             rest = [change for change in remedy["changes"] if change["name"] != left_out]
             if rest:
