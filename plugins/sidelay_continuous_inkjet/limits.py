@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     Finding,
     Ink,
     Job,
@@ -74,6 +77,7 @@ def surface_findings(press: CijPress, stock: Stock, inks: tuple[Ink, ...]) -> li
                 ", ".join(press.pigmented_kinds),
                 "",
                 "print on a light stock, or use a press that runs a pigmented ink",
+                ANOTHER_STOCK,
             )
         )
     if press.fluid == "aqueous" and stock.grade in SEALED:
@@ -86,6 +90,7 @@ def surface_findings(press: CijPress, stock: Stock, inks: tuple[Ink, ...]) -> li
                 "paper and board",
                 "",
                 "choose a paper or board, or use a press that runs a solvent ink",
+                ANOTHER_STOCK,
             )
         )
     if press.fluid == "ketone" and stock.grade in SOFTENED:
@@ -127,6 +132,8 @@ def reach_findings(press: CijPress, part: Part) -> list[Finding]:
     # The better way round: fed so where the feed takes it, else left out when it is timed.
     across = min(part.flat_width_mm, part.flat_height_mm)
     share = round(band_share(press, across), 4)
+    # What varies can be made less of; the ink that all of it takes cannot.
+    varies = wanted_share(press, replace(part, variable_share=share)) <= share
     return above(
         "band_too_narrow",
         f"the heads reach a strip of {band:g} mm, and the print needs more of the piece",
@@ -134,6 +141,7 @@ def reach_findings(press: CijPress, part: Part) -> list[Finding]:
         share,
         "share",
         f"print on at most {share:.1%} of the piece, inked to {press.band_coverage:.0%} of that",
+        change={"variable_share": share} if part.variable_share and varies else {},
     )
 
 

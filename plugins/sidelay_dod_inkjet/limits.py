@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     Finding,
     Ink,
     Job,
@@ -71,6 +72,7 @@ def ink_findings(press: InkjetPress, part: Part) -> list[Finding]:
                 f'allow it to be simulated ("may_simulate": true on {_names(refused)})'
                 if allowable
                 else "use a press that runs these inks itself, or leave them out",
+                {"may_simulate": [ink.name for ink in refused]} if allowable else {},
             )
         )
     return found
@@ -88,6 +90,7 @@ def white_findings(press: InkjetPress, part: Part) -> list[Finding]:
                 "light",
                 "",
                 "choose a light stock, or a press with white ink",
+                ANOTHER_STOCK,
             )
         ]
     clear = part.stock.finish in CLEAR_FINISHES
@@ -182,6 +185,7 @@ def _stands_on_coating(grade: str) -> Finding:
         "treated",
         "",
         "choose an inkjet-treated stock, or a press that primes",
+        ANOTHER_STOCK,
     )
 
 

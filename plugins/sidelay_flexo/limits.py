@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     Finding,
     Job,
     Part,
@@ -64,6 +65,7 @@ def surface_findings(press: FlexoPress, part: Part) -> list[Finding]:
                 "treated",
                 "",
                 "choose a corona-treated stock, or a press with a treater",
+                ANOTHER_STOCK,
             )
         )
     return found + white_findings(part)

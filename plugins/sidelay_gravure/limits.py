@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     Finding,
     Job,
     Part,
@@ -68,6 +69,7 @@ def surface_findings(press: GravurePress, part: Part) -> list[Finding]:
                 "treated",
                 "",
                 "choose a corona-treated stock, or a press with a treater",
+                ANOTHER_STOCK,
             )
         )
     if stock.grade in ROUGH_GRADES and not press.electrostatic_assist:

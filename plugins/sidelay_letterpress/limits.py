@@ -149,6 +149,7 @@ def impression_findings(press: LetterpressPress, part: Part) -> list[Finding]:
         press.min_deep_caliper_um,
         "um",
         f'choose soft cotton of {press.min_deep_caliper_um:g} um or more, or impression "flat"',
+        change={"impression": "flat"},
     )
     if len(part.sides) == 2:
         found += below(

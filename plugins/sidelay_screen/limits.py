@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from math import floor
+
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     Finding,
     Job,
     Part,
@@ -85,6 +88,7 @@ def head_findings(press: ScreenPress, part: Part) -> list[Finding]:
         f"use at most {fewer} inks a side"
         if fewer >= 1
         else "print on light stock, or use a press with more heads",
+        change=ANOTHER_STOCK if part.stock.tone == "dark" and inks <= most else {},
     )
     if any(needs_under_base(press, part, side.inks) for side in part.sides):
         found.append(
@@ -114,6 +118,8 @@ def mesh_findings(press: ScreenPress, part: Part) -> list[Finding]:
         finest,
         "threads/cm",
         f"drop to {ruling:g} lpi",
+        # To a hundredth, and not above what the mesh holds.
+        change={"ruling_lpi": floor(ruling * 100) / 100},
     )
 
 
@@ -130,6 +136,7 @@ def stock_cautions(press: ScreenPress, part: Part) -> list[Finding]:
                 "treated",
                 "",
                 "choose a corona-treated stock",
+                ANOTHER_STOCK,
             )
         )
     if press.ink == "plastisol" and stock.finish == "polyester":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     Finding,
     Form,
     InkKind,
@@ -115,6 +116,7 @@ def drying_findings(press: LithoPress, part: Part) -> list[Finding]:
                 stock.grade,
                 "paper and board",
                 remedy="choose paper or board, or a press that cures its ink under lamps",
+                change=ANOTHER_STOCK,
             )
         ]
     quick = press.quick_drying_coverage_pct

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sidelay.plugin import (
+    ANOTHER_STOCK,
     PROCESS_INKS,
     Finding,
     Ink,
@@ -48,6 +49,7 @@ def heat_findings(press: TonerPress, part: Part) -> list[Finding]:
             "stock that stands the fuser",
             remedy="choose paper, or a film that its maker offers for toner, under a grade of its "
             "own",
+            change=ANOTHER_STOCK,
         )
     ]
 
@@ -82,6 +84,9 @@ def ink_findings(press: TonerPress, part: Part) -> list[Finding]:
                 ", ".join(press.stations),
                 "",
                 _ink_remedy(press, refused),
+                {"may_simulate": [ink.name for ink in refused]}
+                if all(_can_simulate(press, ink) for ink in refused)
+                else {},
             )
         )
     return found

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from .binders import Binder, Book, folds_sections
+from .binders import Binder, Book, book_of, folds_sections
 from .bookwork import PAGES_PER_FOLDED_SHEET, innermost_page_mm
-from .job import BindingMethod
+from .job import Binding, BindingMethod, Part
 from .work import Finding
 
 
@@ -36,6 +36,36 @@ def choose_binder(
     binder, findings = min(found, key=lambda each: _distance(each[0], each[1], book))
     others = _that_would(binders, book, binder)
     return binder, [_with_others(finding, others) for finding in findings]
+
+
+def bound_parts(
+    parts: Sequence[Part], binding: Binding, binders: Sequence[Binder]
+) -> tuple[Part, ...]:
+    """Return the parts as they are bound: covers at their flat size, spines with what is milled.
+
+    Raises NoSuchBinder as choose_binder does.
+    """
+    binder, _ = choose_binder(binders, book_of(parts, binding), binding.machine)
+    milled = [
+        replace(
+            part,
+            bound_in=binding.method,
+            bound_at=binding.edge,
+            spine_trim_mm=binder.grind_off_mm,
+        )
+        if part.kind == "section"
+        else part
+        for part in parts
+    ]
+    book = book_of(milled, binding)
+    return tuple(
+        _sized(part, binder.cover_flat_mm(book)) if part.kind == "cover" else part
+        for part in milled
+    )
+
+
+def _sized(cover: Part, flat: tuple[float, float]) -> Part:
+    return replace(cover, flat_width_mm=round(flat[0], 3), flat_height_mm=round(flat[1], 3))
 
 
 def binder_findings(binder: Binder, book: Book) -> list[Finding]:

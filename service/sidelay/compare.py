@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 
 import numpy as np
 
@@ -23,9 +23,10 @@ from .estimate import Offer, PricedJob
 from .flips import Replanned
 from .job import Job, times_coverage
 from .job_table import JobCosts, JobTable
-from .plan import Plan, Planner, lean_table
+from .plan import Plan, Planner, chosen_of, lean_table
 from .plant import Plant
 from .ranking import BY_PRICE, RankBy
+from .remedies import Remedy, remedies
 from .sensitivity import Hanging, what_it_hangs_on
 
 CURVE_POINTS = 60
@@ -53,20 +54,22 @@ class Comparison:
     bands: between the asked bounds, without a gap; empty when no press can make the job
     hanging: what the crossovers and the answers hang on; None where not asked for
     cost_bands: the same by what the job costs the plant, whatever it asks; None where not asked for
+    remedies: of each press excluded from a part; None where not asked for
     """
 
     job: Job
     plant: Plant
     plan: Plan
-    costs: JobCosts | None
-    choices: tuple[tuple[Offer, ...], ...]
-    bands: tuple[Band, ...]
-    crossovers: tuple[Crossover, ...]
-    cost_bands: tuple[Band, ...] | None
-    characteristics: tuple[Characteristic, ...]
-    curves: tuple[PressCurve, ...]
+    costs: JobCosts | None = None
+    choices: tuple[tuple[Offer, ...], ...] = ()
     standings: tuple[tuple[Standing, ...], ...] = ()
+    bands: tuple[Band, ...] = ()
+    crossovers: tuple[Crossover, ...] = ()
+    characteristics: tuple[Characteristic, ...] = ()
+    curves: tuple[PressCurve, ...] = ()
+    cost_bands: tuple[Band, ...] | None = None
     hanging: Hanging | None = None
+    remedies: tuple[Remedy, ...] | None = None
 
 
 def compare(
@@ -90,45 +93,37 @@ def compare(
     """
     filters = {"only_processes": only_processes, "only_presses": only_presses}
     plan = planner.plan(job, plant, **filters)
-    about, told = planner.processes.about, planner.abilities(plant)
-    if plan.job_table is None:
-        rows = characteristics(job, plant, about, told)
-        return Comparison(job, plant, plan, None, (), (), (), None, rows, ())
-    lean = plan.lean or lean_table(plan.job_table)
-    priced = PricedJob(plan.job_table, job.quantities, lean)
+    rows = partial(
+        characteristics, job, plant, planner.processes.about, planner.abilities(plant)
+    )
+    cured = None
+    if "remedies" in explain:
+        cured = remedies(job, plant, plan, planner.processes, chosen_of(plant, **filters))
+    table = plan.job_table
+    if table is None:
+        return Comparison(job, plant, plan, characteristics=rows(), remedies=cured)
+    lean = plan.lean or lean_table(table)
+    priced = PricedJob(table, job.quantities, lean)
     choices, standings = ranked_choices(priced, plant, rank_by)
     bands = find_bands(lean, up_to, start)
+    hanging = None
+    if "sensitivity" in explain:
+        replanned = _replanner(job, plant, planner, **filters)
+        hanging = what_it_hangs_on(job, table, bands, replanned, up_to=up_to, start=start)
     return Comparison(
-        job=job,
-        plant=plant,
-        plan=plan,
+        job,
+        plant,
+        plan,
         costs=priced.costs,
         choices=choices,
+        standings=standings,
         bands=bands,
         crossovers=find_crossovers(bands),
-        cost_bands=_cost_bands(plan.job_table, up_to, start) if "cost_bands" in explain else None,
-        characteristics=characteristics(
-            job,
-            plant,
-            about,
-            told,
-            table=plan.job_table,
-            costs=priced.costs,
-            middle=choices[len(choices) // 2],
-            bands=bands,
-        ),
-        curves=press_curves(plan.job_table, start, up_to) if with_curves else (),
-        hanging=what_it_hangs_on(
-            job,
-            plan.job_table,
-            bands,
-            _replanner(job, plant, planner, **filters),
-            up_to=up_to,
-            start=start,
-        )
-        if "sensitivity" in explain
-        else None,
-        standings=standings,
+        characteristics=rows(table, priced.costs, choices[len(choices) // 2], bands),
+        curves=press_curves(table, start, up_to) if with_curves else (),
+        cost_bands=_cost_bands(table, up_to, start) if "cost_bands" in explain else None,
+        hanging=hanging,
+        remedies=cured,
     )
 
 

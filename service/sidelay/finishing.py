@@ -28,7 +28,7 @@ from .part_operations import (
     sheet_findings,
 )
 from .plant import Plant
-from .work import Finding, Layout
+from .work import ANOTHER_STOCK, Finding, Layout
 
 
 def findings(part: Part, feed: Feed, impresses: bool, plant: Plant) -> list[Finding]:
@@ -82,6 +82,7 @@ def _impression(part: Part, deboss: Deboss | None) -> Finding:
             "flat",
             "",
             'ask for impression "flat", or print it by letterpress on thick soft stock',
+            {"impression": "flat"},
         )
     return Finding(
         "caution",
@@ -142,6 +143,7 @@ _UNCUT = Finding(
     "no_cutter",
     "no cutter of the plant takes the sheets",
     remedy="choose a thinner stock, or a sheet that is not cut",
+    change=ANOTHER_STOCK,
 )
 
 

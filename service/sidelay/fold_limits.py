@@ -8,7 +8,7 @@ from .job import Part
 from .machines import Folder
 from .part_operations import folding, scores
 from .plant import Plant
-from .work import Finding
+from .work import ANOTHER_STOCK, Finding
 
 # The last fold bends a layer for every four pages: two on each side of it.
 PAGES_A_LAYER = 4
@@ -62,6 +62,7 @@ def _fold_limits(part: Part, folder: Folder, by_hand: tuple[str, ...]) -> list[F
                 folder.max_fold_um,
                 "um",
                 f"fold fewer pages at once, or choose a stock up to {thickest:.0f} um thick",
+                ANOTHER_STOCK,
             )
         )
     if part.folds > folder.max_folds:
@@ -87,6 +88,7 @@ def _fold_limits(part: Part, folder: Folder, by_hand: tuple[str, ...]) -> list[F
                 "g/m2",
                 f"choose a stock up to {folder.max_grammage_gsm:g} g/m2"
                 + (f", or crease it and ask for {' or '.join(by_hand)}" if by_hand else ""),
+                ANOTHER_STOCK,
             )
         )
     return found

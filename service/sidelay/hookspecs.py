@@ -58,10 +58,19 @@ def constraints(press: Press, part: Part, job: Job) -> Sequence[Finding]:  # typ
     the remedy that would admit it; a "caution" is shown with the answer. Whether a sheet of the
     stock fits the press is the core's to find out.
 
+    `change` tells the core the remedy where it leaves the piece the same: {member: value} of the
+    part or the job, as `changes.MEMBERS` names them; {"may_simulate": [names of inks]}; or
+    ANOTHER_STOCK, for which the core asks again with the stocks of the plant. Promise: with the
+    member so, the finding is gone.
+
         if part.stock.caliper_um > press.max_caliper_um:
             return [Finding("limit", "caliper_above", "the board is too thick for the grippers",
                             part.stock.caliper_um, press.max_caliper_um, "um",
-                            "choose a stock up to 300 um")]
+                            "choose a stock up to 300 um", ANOTHER_STOCK)]
+        if part.ruling_lpi > press.max_ruling_lpi:
+            return [Finding("limit", "ruling_too_fine", "the screen fills in",
+                            part.ruling_lpi, press.max_ruling_lpi, "lpi", "take a coarser ruling",
+                            {"ruling_lpi": press.max_ruling_lpi})]
     """
 
 

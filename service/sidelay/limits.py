@@ -10,7 +10,9 @@ from typing import Protocol, cast
 
 from .job import QUALITIES, Job, Part, Quality
 from .stock import Stock
-from .work import Abilities, Finding, Severity
+from .work import ANOTHER_STOCK, NO_CHANGE, Abilities, Changed, Finding, Severity
+
+LEAST_TONE_STEPS = 2  # paper and solid
 
 
 class Limits(Protocol):
@@ -81,6 +83,7 @@ def stock_findings(press: Limits, stock: Stock) -> list[Finding]:
                 wanted,
                 "",
                 f"choose a stock of one of these grades: {wanted}",
+                ANOTHER_STOCK,
             )
         )
     caliper = (press.min_caliper_um, press.max_caliper_um)
@@ -115,6 +118,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.max_ruling_lpi,
             "lpi",
             f"drop to {press.max_ruling_lpi:g} lpi",
+            change={"ruling_lpi": press.max_ruling_lpi},
         ),
         *below(
             "type_too_small",
@@ -123,6 +127,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.min_type_pt,
             "pt",
             least(press.min_type_pt),
+            change={"min_type_pt": press.min_type_pt},
         ),
         *below(
             "reverse_type_too_small",
@@ -131,6 +136,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.min_reverse_type_pt,
             "pt",
             least(press.min_reverse_type_pt),
+            change={"min_reverse_type_pt": press.min_reverse_type_pt},
         ),
         *below(
             "line_too_fine",
@@ -139,6 +145,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.min_line_pt,
             "pt",
             least(press.min_line_pt),
+            change={"min_line_pt": press.min_line_pt},
         ),
         *below(
             "register_too_tight",
@@ -147,6 +154,7 @@ def image_findings(press: Limits, part: Part) -> list[Finding]:
             press.register_mm,
             "mm",
             f"allow {press.register_mm:g} mm between colours, or trap them",
+            change={"register_mm": press.register_mm},
         ),
     ]
 
@@ -178,6 +186,7 @@ def quality_findings(press: Limits, job: Job) -> list[Finding]:
             press.quality,
             "",
             f'ask for "{press.quality}" quality',
+            {"quality": press.quality},
         )
     ]
 
@@ -191,6 +200,7 @@ def carrier_findings(part: Part) -> list[Finding]:
         0,
         "share",
         "use a plateless process, or print the fixed image only",
+        change={"variable_share": 0.0},
     )
 
 
@@ -203,6 +213,7 @@ def tone_findings(part: Part, steps: int) -> list[Finding]:
         steps,
         "",
         f"ask for at most {steps} tone steps, or a coarser ruling",
+        change={"tone_steps": steps} if steps >= LEAST_TONE_STEPS else NO_CHANGE,
     )
 
 
@@ -214,12 +225,12 @@ def heaviest_coverage_pct(part: Part) -> float:
 def outside(
     code: str, message: str, asked: float, low: float, high: float, unit: str
 ) -> list[Finding]:
-    """Return a limit when a figure lies outside a window."""
+    """Return a limit when a figure of the stock lies outside a window."""
     if low <= asked <= high:
         return []
     window = f"{low:g} to {high:g}"
     remedy = f"choose a stock of {window} {unit}"
-    return [Finding("limit", code, message, asked, window, unit, remedy)]
+    return [Finding("limit", code, message, asked, window, unit, remedy, ANOTHER_STOCK)]
 
 
 def above(
@@ -231,11 +242,12 @@ def above(
     remedy: str,
     *,
     severity: Severity = "limit",
+    change: Changed = NO_CHANGE,
 ) -> list[Finding]:
     """Return a finding when a figure is known and above the most that can be."""
     if asked is None or asked <= most:
         return []
-    return [Finding(severity, code, message, asked, most, unit, remedy)]
+    return [Finding(severity, code, message, asked, most, unit, remedy, change)]
 
 
 def below(
@@ -247,11 +259,12 @@ def below(
     remedy: str,
     *,
     severity: Severity = "limit",
+    change: Changed = NO_CHANGE,
 ) -> list[Finding]:
     """Return a finding when a figure is known and finer than the least that holds."""
     if asked is None or asked >= least:
         return []
-    return [Finding(severity, code, message, asked, least, unit, remedy)]
+    return [Finding(severity, code, message, asked, least, unit, remedy, change)]
 
 
 def white_findings(part: Part) -> list[Finding]:

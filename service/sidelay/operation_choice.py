@@ -8,7 +8,7 @@ from dataclasses import replace
 from .job import Operation
 from .limits import above
 from .operations import FinishingMachine, Item, counted, known_operations
-from .work import Finding
+from .work import ANOTHER_STOCK, Finding
 
 
 def machine_findings(machine: FinishingMachine, wish: Operation, item: Item) -> list[Finding]:
@@ -167,6 +167,7 @@ def _stock(machine: FinishingMachine, item: Item) -> list[Finding]:
                 f"choose a stock of one of these grades: {taken}"
                 if taken
                 else f"choose a stock of none of these grades: {refused}",
+                ANOTHER_STOCK,
             )
         )
     if item.finish in machine.excluded_stock_finishes:
@@ -180,6 +181,7 @@ def _stock(machine: FinishingMachine, item: Item) -> list[Finding]:
                 f"not {refused}",
                 "",
                 f"choose a stock with none of these surfaces: {refused}",
+                ANOTHER_STOCK,
             )
         )
     return found
@@ -198,6 +200,7 @@ def _weight(machine: FinishingMachine, item: Item) -> list[Finding]:
             window,
             "g/m2",
             f"choose a stock of {window} g/m2",
+            ANOTHER_STOCK,
         )
     ]
 
@@ -215,6 +218,7 @@ def _thickness(machine: FinishingMachine, item: Item) -> list[Finding]:
             window,
             "um",
             f"choose stock and pages that are {window} um thick together",
+            ANOTHER_STOCK,
         )
     ]
 

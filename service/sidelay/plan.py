@@ -6,7 +6,7 @@ Quantities play no part here, so that one plan serves every quantity of a job.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from weakref import WeakKeyDictionary
 
@@ -36,6 +36,8 @@ PLANS_KEPT = 128
 LINES_KEPT = 120_000
 # Bands are found up to here at most.
 MOST_COMPARED = 1_000_000_000
+Chosen = tuple[InstalledPress, ...]
+Ways = Sequence[tuple[InstalledPress, Draft]]
 
 
 @dataclass(frozen=True)
@@ -100,6 +102,18 @@ class Plan:
         return sum(len(part.table.lines) for makeup in makeups for part in makeup.parts)
 
 
+def chosen_of(
+    plant: Plant, only_processes: Collection[str] = (), only_presses: Collection[str] = ()
+) -> Chosen:
+    """Return the presses that compete; empty filters let every press of the plant."""
+    return tuple(
+        installed
+        for installed in plant.presses
+        if (not only_processes or installed.process in only_processes)
+        and (not only_presses or installed.press.id in only_presses)
+    )
+
+
 class Planner:
     """Plans jobs on the plug-ins at hand, and keeps the plans asked for last."""
 
@@ -120,7 +134,7 @@ class Planner:
         only_presses: Collection[str] = (),
     ) -> Plan:
         """Return the plan of a job; empty filters let every press of the plant compete."""
-        chosen = _chosen(plant, only_processes, only_presses)
+        chosen = chosen_of(plant, only_processes, only_presses)
         names = tuple(installed.press.id for installed in chosen)
         key = (plant, names, replace(job, quantities=(), title=""))
         plan = self._kept.get(key)
@@ -143,7 +157,7 @@ class Planner:
     ) -> Plan:
         """Return the plan of a job that nobody asked for itself; it is not kept."""
         with watching():
-            chosen = _chosen(plant, only_processes, only_presses)
+            chosen = chosen_of(plant, only_processes, only_presses)
             return _plan(job, plant, self.processes, chosen)
 
     def abilities(self, plant: Plant) -> Mapping[str, Abilities | None]:
@@ -175,20 +189,8 @@ class Planner:
             self._lines -= oldest.lines
 
 
-def _chosen(
-    plant: Plant, processes: Collection[str], presses: Collection[str]
-) -> tuple[InstalledPress, ...]:
-    """Return the presses that filters leave; an empty filter leaves them all."""
-    return tuple(
-        installed
-        for installed in plant.presses
-        if (not processes or installed.process in processes)
-        and (not presses or installed.press.id in presses)
-    )
-
-
 @dataclass(frozen=True)
-class _PartPlan:
+class PartPlan:
     """One part on every press: its ways by press, and who was left out."""
 
     part: Part
@@ -198,15 +200,29 @@ class _PartPlan:
     cautions: tuple[Caution, ...]
 
 
-def _plan(job: Job, plant: Plant, models: Models, chosen: tuple[InstalledPress, ...]) -> Plan:
-    bound = bound_of(job, plant)
+def _plan(job: Job, plant: Plant, processes: Processes, chosen: Chosen) -> Plan:
     # Where nothing is bound no work comes up twice, and to remember would only cost time.
-    processes = AskedOnce(models) if bound else models
+    models = AskedOnce(processes) if job.binding else processes
+
+    def of_part(number: int, bound: Bound | None) -> PartPlan:
+        return plan_part(job.parts[number], job, plant, models, chosen, bound)
+
+    return plan_by(job, plant, models, of_part, compile_ways)
+
+
+def plan_by(
+    job: Job,
+    plant: Plant,
+    processes: Models,
+    of_part: Callable[[int, Bound | None], PartPlan],
+    compiled: Callable[[Ways, Job, Plant], PartTable],
+) -> Plan:
+    """Return a plan of parts that are planned by their number and a binder, and then compiled."""
+    bound = bound_of(job, plant)
     steps, found = copy_steps(job, plant)
     found = [*(each for one in bound[:1] for each in one.findings), *found]
     planned = [
-        [_plan_part(part, job, plant, processes, chosen, one) for part in job.parts]
-        for one in bound or (None,)
+        [of_part(number, one) for number in range(len(job.parts))] for one in bound or (None,)
     ]
     # Who can make a part is the same whoever binds it, unless a plug-in failed in between: then
     # only binders with the ways of the first compete.
@@ -218,7 +234,7 @@ def _plan(job: Job, plant: Plant, models: Models, chosen: tuple[InstalledPress, 
     table = None
     if not any(finding.severity == "limit" for finding in found) and all(e.ways for e in parts):
         makeups = [
-            _makeup(parts_of_binder, one, steps, job, plant)
+            _makeup(parts_of_binder, one, steps, job, plant, compiled)
             for parts_of_binder, one in zip(by_binder, binders, strict=True)
         ]
         per_copy = tuple(part.per_copy for part in job.parts)
@@ -241,19 +257,19 @@ def lean_table(table: JobTable) -> JobTable:
 
 
 def _without_barred(
-    by_binder: list[list[_PartPlan]], bound: Sequence[Bound | None]
-) -> list[list[_PartPlan]]:
+    by_binder: list[list[PartPlan]], bound: Sequence[Bound | None]
+) -> list[list[PartPlan]]:
     """Leave out the ways that no binder takes what they deliver of, and say so."""
     columns = [
-        _part_without_barred([parts[n] for parts in by_binder], bound)
+        part_without_barred([parts[n] for parts in by_binder], bound)
         for n in range(len(by_binder[0]))
     ]
     return [list(parts) for parts in zip(*columns, strict=True)]
 
 
-def _part_without_barred(
-    plans: list[_PartPlan], bound: Sequence[Bound | None]
-) -> list[_PartPlan]:
+def part_without_barred(
+    plans: list[PartPlan], bound: Sequence[Bound | None]
+) -> list[PartPlan]:
     """The same for one part, as each binder has it."""
     first = bound[0]
     if first is None:
@@ -271,7 +287,7 @@ def _part_without_barred(
     ]
 
 
-def _names(parts: Sequence[_PartPlan]) -> list[list[tuple[str, str]]]:
+def _names(parts: Sequence[PartPlan]) -> list[list[tuple[str, str]]]:
     """Presses and split of every way of every part."""
     return [
         [(each.press.id, f"{draft.shell} {draft.because}") for each, draft in part.ways]
@@ -280,11 +296,12 @@ def _names(parts: Sequence[_PartPlan]) -> list[list[tuple[str, str]]]:
 
 
 def _makeup(
-    parts: Sequence[_PartPlan],
+    parts: Sequence[PartPlan],
     bound: Bound | None,
     steps: Sequence[StagedStep],
     job: Job,
     plant: Plant,
+    compiled: Callable[[Ways, Job, Plant], PartTable],
 ) -> Makeup:
     """Compile the parts as one binder takes them, and what is done to the copies."""
     binding = [(bound.binder.bind_step(bound.book), BINDING)] if bound else []
@@ -292,17 +309,18 @@ def _makeup(
     assembly = Assembly(
         [step for step, _ in staged], [stage for _, stage in staged], job.overs_share, plant
     )
-    return Makeup(tuple(_compiled(each.ways, job, plant) for each in parts), assembly)
+    return Makeup(tuple(compiled(each.ways, job, plant) for each in parts), assembly)
 
 
-def _plan_part(
+def plan_part(
     part: Part,
     job: Job,
     plant: Plant,
     processes: Models,
-    chosen: tuple[InstalledPress, ...],
+    chosen: Chosen,
     bound: Bound | None,
-) -> _PartPlan:
+) -> PartPlan:
+    """Return the ways of one part on some presses, as one binder takes them."""
     whole = in_one_go(part)
     ways: list[tuple[InstalledPress, Draft]] = []
     excluded, unavailable, cautions = [], [], []
@@ -323,7 +341,7 @@ def _plan_part(
     excluded = [each for each in excluded if each.press not in {p.press.id for p, _ in shells}]
     unavailable += [Unavailable(process, press, reference) for process, press, reference in failed]
     ways = sorted([*ways, *shells], key=_fixed_order)
-    return _PartPlan(part, tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
+    return PartPlan(part, tuple(ways), tuple(excluded), tuple(unavailable), tuple(cautions))
 
 
 def _fixed_order(way: tuple[InstalledPress, Draft]) -> tuple[str, str, tuple[str, str]]:
@@ -332,7 +350,7 @@ def _fixed_order(way: tuple[InstalledPress, Draft]) -> tuple[str, str, tuple[str
     return installed.process, installed.press.id, draft.shell or ("", "")
 
 
-def _compiled(ways: Sequence[tuple[InstalledPress, Draft]], job: Job, plant: Plant) -> PartTable:
+def compile_ways(ways: Ways, job: Job, plant: Plant) -> PartTable:
     """Number the routes of all ways, and compile them to one table."""
     routes: list[Route] = []
     numbered = []

@@ -55,9 +55,21 @@ from .limits import (
 )
 from .reel import plate_elongation, repeat_mm
 from .stock import Blank, ParentSheet, Reel, Stock
-from .work import Abilities, Charge, Finding, Form, Layout, Press, Process, Run, Work
+from .work import (
+    ANOTHER_STOCK,
+    Abilities,
+    Charge,
+    Finding,
+    Form,
+    Layout,
+    Press,
+    Process,
+    Run,
+    Work,
+)
 
 __all__ = [
+    "ANOTHER_STOCK",
     "PROCESS_INKS",
     "QUALITIES",
     "SPECIAL_INKS",

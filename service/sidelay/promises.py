@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from numbers import Real
 from typing import Any, get_args, get_type_hints
 
+from .changes import fault_of
 from .curve import Curve
 from .feeds import WORK_STYLES
 from .halftone import Tones
@@ -99,6 +100,8 @@ def checked_findings(findings: Sequence[Any]) -> list[Finding]:
             value = getattr(finding, name)
             if value is not None and not _is_number(value):
                 _text(f"finding {finding.code}: {name}", value)
+        if finding.change and (fault := fault_of(finding.change)):
+            raise BadAnswer(f"finding {finding.code}: {fault}")
     return list(findings)
 
 

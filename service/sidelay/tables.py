@@ -299,11 +299,21 @@ def _left_out(answer: Answer) -> Iterator[list[str]]:
         yield titled(
             f"Presses that cannot print {what}, and what would help",
             _presses(
-                (each, each["findings"])
+                (each, [*each["findings"], *_remedies(answer, each)])
                 for each in answer["excluded"]
                 if each["part"] == part
             ),
         )
+
+
+def _remedies(answer: Answer, out: Answer) -> list[Answer]:
+    """Return what the answer says of a change that would let a press in, as a finding is told."""
+    who = ("process", "press", "part")
+    return [
+        {"message": each["message"], "asked": None, "limit": None, "unit": "", "remedy": ""}
+        for each in answer.get("remedies", ())
+        if each["changes"] and all(each[name] == out[name] for name in who)
+    ]
 
 
 def _presses(found: Iterable[tuple[Answer, list[Answer]]]) -> list[list[str]]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, Protocol, runtime_checkable
+from types import MappingProxyType
+from typing import Any, Literal, Protocol, runtime_checkable
 
 from .curve import Curve
 from .feeds import Feed, WorkStyle
@@ -18,6 +19,11 @@ Kind = Literal["material", "time", "outwork"]
 Severity = Literal["limit", "caution"]
 Delivery = Literal["sheet", "copy", "reel", "piece"]
 RatedUnit = Literal["{cycle}/h", "m/min", "m2/h"]
+Changed = Mapping[str, Any]
+
+NO_CHANGE: Changed = MappingProxyType({})
+# Another stock of the plant would do; which one, the core finds out.
+ANOTHER_STOCK: Changed = MappingProxyType({"stock": "another"})
 
 
 @runtime_checkable
@@ -173,6 +179,9 @@ class Finding:
     message: one sentence a printer would say
     asked, limit, unit: what the job wants against what the press can, in that unit
     remedy: a change that would clear it
+    change: the same change for a limit, for the core to make and to price: what a member of the
+        part or the job would have to be, by its name (changes.MEMBERS), where the customer could
+        take that for the same piece; nothing where only another press would help
     """
 
     severity: Severity
@@ -182,6 +191,7 @@ class Finding:
     limit: float | str | None = None
     unit: str = ""
     remedy: str = ""
+    change: Changed = field(default_factory=lambda: NO_CHANGE, hash=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ Odd jobs are wanted here: pages of 5 mm, ten thousand covers a copy, a thousand 
 
 from __future__ import annotations
 
+import os
 import random
 from decimal import Decimal
 from typing import Any
@@ -12,6 +13,7 @@ from typing import Any
 import pytest
 from flask import Flask
 
+from mending import asked, check_prices, is_out, with_changes
 from shop import demo
 
 FOUR = ["cyan", "magenta", "yellow", "black"]
@@ -143,3 +145,27 @@ def check_offers(seed: int, estimates: list[dict[str, Any]], compared: dict[str,
         for band in compared["bands"]:
             if band["from"] <= best["quantity"] <= band["to"]:
                 assert band["route"] == best["route"], seed
+
+
+@pytest.mark.skipif(
+    os.environ.get("SIDELAY_SLOW") != "1", reason="thousands of requests; SIDELAY_SLOW=1 runs it"
+)
+@pytest.mark.parametrize("seed", range(100))
+def test_a_remedy_of_a_whole_job_admits_the_press_at_the_price_told(
+    app: Flask, monkeypatch: pytest.MonkeyPatch, seed: int
+) -> None:
+    # A press is given up by the clock, which a busy machine must not decide here.
+    monkeypatch.setattr("sidelay.processes.HOOK_BUDGET_S", 60.0)
+    client = app.test_client()
+    body = request(random.Random(seed)) | {"detail": "price", "up_to": 10}
+    first = body["job"]["parts"][0].setdefault("name", "first")
+    response = client.post("/compare", json=body | {"explain": ["remedies"]})
+    if response.status_code == 422:
+        return  # such jobs are drawn too
+    for remedy in response.get_json()["remedies"]:
+        if remedy["changes"] is None:
+            continue
+        after = asked(client, with_changes(body, remedy["changes"]))
+        assert not is_out(after, remedy), remedy["message"]
+        if remedy["part"] == first and remedy["prices"]:
+            check_prices(remedy, after)

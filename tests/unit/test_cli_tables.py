@@ -287,6 +287,24 @@ def test_presses_that_share_their_findings_are_named_together():
     ]
 
 
+def test_a_change_that_would_let_a_press_in_stands_behind_what_keeps_it_out():
+    excluded = [{**LITHO, "findings": [finding("is too fine", remedy="take a coarser ruling")]}]
+    excluded.append({**TONER, "findings": [finding("is too large")]})
+    remedies = [
+        {**LITHO, "changes": [{"name": "ruling_lpi"}], "message": "at 100 lpi it would do"},
+        {**TONER, "changes": None, "message": "no change would help"},
+    ]
+    text = comparison_text(answer(excluded=excluded, remedies=remedies))
+    assert text.split("\n\n")[-1].splitlines() == [
+        "Presses that cannot print it, and what would help",
+        "  litho_b1, sheetfed_litho",
+        "    Is too fine (asked cyan, limit black). Take a coarser ruling.",
+        "    At 100 lpi it would do.",
+        "  toner_a3, toner",
+        "    Is too large (asked cyan, limit black).",
+    ]
+
+
 def test_what_can_hurt_someone_is_told_for_each_process():
     safety = [{"process": "toner", "cautions": ["The fuser is hot.", "Toner is a dust."]}]
     assert estimate_text(answer(safety=safety)).split("\n\n")[-1].splitlines() == [

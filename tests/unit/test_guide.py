@@ -11,6 +11,7 @@ import pytest
 import sidelay
 import sidelay_toner as toner
 from shop import BLACK, DEMO_FILE, demo_text, job, leaf, processes, with_inks
+from sidelay.changes import INKS, MEMBERS
 from sidelay.compare import compare
 from sidelay.job import Binding, Operation
 from sidelay.plan import Planner
@@ -59,6 +60,25 @@ def test_the_example_press_refuses_what_the_guide_says_it_refuses(shop):
     (excluded,) = [each for each in found.plan.excluded if each.process == "stencil"]
     codes = [finding.code for finding in excluded.findings]
     assert codes == ["ink_unavailable"] * 3 + ["coated_stock"]
+
+
+def test_the_changes_that_the_guide_names_let_its_press_in(shop):
+    registry, plant = shop
+    part = with_inks(leaf(148, 210, bleed_mm=0, stock=plant.stocks["silk_130"]), BLACK)
+    asked = job(part, quality="office")
+    found = compare(asked, plant, Planner(registry), up_to=1_000, explain=["remedies"])
+    (remedy,) = [each for each in found.remedies if each.process == "stencil"]
+    (change,) = remedy.changes
+    assert (change.member, change.after.grade) == ("stock", "uncoated")
+    mended = replace(asked, parts=(replace(part, stock=change.after),))
+    after = compare(mended, plant, Planner(registry), up_to=1_000)
+    (offer,) = [o for o in after.choices[0] if after.plan.table.routes[o.parts[0].routes[0]].process
+                == "stencil"]
+    assert offer.price == remedy.offers[0].price
+
+
+def test_every_member_that_may_change_stands_in_the_guide():
+    assert all(f"`{name}`" in GUIDE or f'"{name}"' in GUIDE for name in (*MEMBERS, INKS))
 
 
 def test_the_overlay_of_the_guide_charges_every_press(shop):

@@ -291,12 +291,29 @@ def test_a_charge_that_is_none_costs_the_press(charge, caplog):
         plugin.Finding("limit", "code", "half a pair: \ud800"),
         plugin.Finding("limit", "code", "message", asked=object()),
         plugin.Finding("caution", "code", "message", limit=float("nan")),
+        plugin.Finding("limit", "code", "message", change="coarser"),
+        plugin.Finding("limit", "code", "message", change={"pages": 4}),
+        plugin.Finding("limit", "code", "message", change={"ruling_lpi": "coarse"}),
+        plugin.Finding("limit", "code", "message", change={"ruling_lpi": float("nan")}),
+        plugin.Finding("limit", "code", "message", change={"tone_steps": 63.5}),
+        plugin.Finding("limit", "code", "message", change={"tone_steps": True}),
+        plugin.Finding("limit", "code", "message", change={"quality": "awful"}),
+        plugin.Finding("limit", "code", "message", change={"may_simulate": "reflex"}),
+        plugin.Finding("limit", "code", "message", change={"stock": "silk_130"}),
     ],
 )
 def test_a_finding_that_is_none_costs_the_press(finding, caplog):
     caplog.set_level(logging.CRITICAL)
     found = estimated(module(constraints=plugin.hookimpl(lambda press: [finding])))
     assert {each.press for each in found.plan.unavailable} == {"toner_colour_a3", "toner_mono_a3"}
+
+
+def test_a_finding_may_name_a_change_that_a_job_can_have():
+    told = {"ruling_lpi": 100, "tone_steps": 64.0, "quality": "draft", "may_simulate": ["reflex"]}
+    finding = plugin.Finding("limit", "code", "message", change={**told, **plugin.ANOTHER_STOCK})
+    found = estimated(module(constraints=plugin.hookimpl(lambda press: [finding])))
+    assert not found.plan.unavailable
+    assert {each.findings for each in found.plan.excluded} == {(finding,)}
 
 
 def test_a_model_may_lay_out_for_itself():

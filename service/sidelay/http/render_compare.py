@@ -13,9 +13,10 @@ from ..plant import Plant
 from .asked import Asked
 from .render import write_head, write_tail
 from .render_hanging import write_hanging
-from .render_offer import LINE_DETAILS, OfferWriter
+from .render_offer import LINE_DETAILS, OfferWriter, ratio
 from .render_process import write_characteristic, write_stretch
 from .render_ranking import write_ranked_by, write_standing
+from .render_remedies import write_remedies
 
 
 def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
@@ -38,6 +39,9 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
         "characteristics": [write_characteristic(row) for row in result.characteristics],
         **write_tail(asked, result.plan, every, writer),
     }
+    if result.remedies is not None:
+        least = [min((offer.price for offer in offers), default=None) for offers in choices]
+        answer["remedies"] = write_remedies(result.remedies, asked.job, least, writer)
     if result.cost_bands is not None:
         answer["cost_bands"] = [_band(band, asked) for band in result.cost_bands]
         swaps = find_crossovers(result.cost_bands)
@@ -84,7 +88,7 @@ def _choices(
         {
             "rank": rank,
             **writer.head(offer),
-            "ratio_to_best": _ratio(offer.price, cheapest),
+            "ratio_to_best": ratio(offer.price, cheapest),
             **write_standing(standing),
             "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
             "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
@@ -102,13 +106,6 @@ def _made_of(offer: Offer, writer: OfferWriter, asked: Asked) -> dict[str, Any]:
         "operations": writer.operations(offer),
         **writer.price_trace(offer),
     }
-
-
-def _ratio(price: int, best: int) -> float | None:
-    """Return how many times the best price this is; None where only the best is nothing."""
-    if price == best:
-        return 1.0
-    return round(price / best, 4) if best else None
 
 
 def _curve(curve: PressCurve, plant: Plant, writer: OfferWriter) -> dict[str, Any]:

@@ -21,6 +21,13 @@ from .render_trace import write_figures
 LINE_DETAILS = ("lines", "trace")
 
 
+def ratio(price: int, best: int) -> float | None:
+    """Return how many times the best price this is; None where only the best is nothing."""
+    if price == best:
+        return 1.0
+    return round(price / best, 4) if best else None
+
+
 class OfferWriter:
     """Writes the offers of one plan on one plant.
 

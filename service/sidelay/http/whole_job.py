@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from operator import gt
 from typing import Any
 
-from ..binder_limits import NoSuchBinder, choose_binder
-from ..binders import book_of, folds_sections
+from ..binder_limits import NoSuchBinder, bound_parts
+from ..binders import folds_sections
 from ..job import LEAF_METHODS, Binding, Operation, Part
 from ..operation_choice import contradictions
 from ..operations import known_operations
@@ -141,32 +140,10 @@ def bind(
     if binding is None or not faults.clear_of(("job",)):
         return tuple(part for _, part in parts)
     try:
-        binder, _ = choose_binder(
-            plant.binders, book_of([part for _, part in parts], binding), binding.machine
-        )
+        return bound_parts([part for _, part in parts], binding, plant.binders)
     except NoSuchBinder as fault:
         faults.add(("job", "binding", "method"), "unknown_method", sentence(str(fault)))
         return ()
-    bound = [
-        replace(
-            part,
-            bound_in=binding.method,
-            bound_at=binding.edge,
-            spine_trim_mm=binder.grind_off_mm,
-        )
-        if part.kind == "section"
-        else part
-        for _, part in parts
-    ]
-    book = book_of(bound, binding)
-    return tuple(
-        _sized(part, binder.cover_flat_mm(book)) if part.kind == "cover" else part
-        for part in bound
-    )
-
-
-def _sized(cover: Part, flat: tuple[float, float]) -> Part:
-    return replace(cover, flat_width_mm=round(flat[0], 3), flat_height_mm=round(flat[1], 3))
 
 
 def _check_bound(

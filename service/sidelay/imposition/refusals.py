@@ -8,7 +8,7 @@ from dataclasses import replace
 from ..feeds import Feed, FeedKind, PieceFeed, ReelFeed, SheetFeed, WebFeed
 from ..job import Kind, Part
 from ..stock import Reel, Stock
-from ..work import Finding
+from ..work import ANOTHER_STOCK, Finding
 from . import most_up
 from .sheets import rooms_on_sheets
 from .works import lies_on
@@ -57,6 +57,7 @@ def unfit_findings(part: Part, feed: Feed) -> list[Finding]:
                 BOUGHT[feed.kind],
                 "",
                 f"choose a stock that is bought in {BOUGHT[feed.kind]}",
+                ANOTHER_STOCK,
             )
         ]
     return []
@@ -92,6 +93,7 @@ def no_layout(part: Part, feed: Feed) -> Finding:
             None,
             "",
             "let the grain run either way",
+            {"grain": "any"},
         )
     match feed:
         case SheetFeed():
@@ -131,6 +133,7 @@ def _no_sheet(part: Part, feed: SheetFeed) -> Finding:
             limit,
             "mm",
             f"choose a stock sold in a sheet that fits this press{within}",
+            ANOTHER_STOCK,
         )
     return _size_above(f"{width:g} x {height:g}", limit)
 
@@ -164,24 +167,32 @@ def _no_web(part: Part, feed: WebFeed) -> Finding:
                     "pages",
                     f"make it a section of {pages} pages",
                 )
-    return _no_room(part, reels, feed.side_mm, feed.max_cutoff_mm - feed.gap_mm)
+    return _no_room(part, reels, feed, feed.max_cutoff_mm - feed.gap_mm)
 
 
 def _no_repeat(part: Part, feed: ReelFeed) -> Finding:
     reels = [reel for reel in part.stock.reels if feed.takes(reel)]
     if not reels:
         return _no_reel(part, feed)
-    return _no_room(part, reels, feed.side_mm, max(feed.repeats_mm, default=feed.max_repeat_mm))
+    return _no_room(part, reels, feed, max(feed.repeats_mm, default=feed.max_repeat_mm))
 
 
-def _no_room(part: Part, reels: list[Reel], side_mm: float, longest_mm: float) -> Finding:
+def _no_room(
+    part: Part, reels: list[Reel], feed: WebFeed | ReelFeed, longest_mm: float
+) -> Finding:
     bleed = 0.0 if part.kind == "web" else 2 * part.bleed_mm  # panels of a web share their edges
     width = part.flat_width_mm + bleed
     height = part.flat_height_mm + bleed
     # Along the web the space behind the last piece has to fit too.
     longest_mm -= part.gutter_mm if part.kind != "section" else 0.0
-    room = max(reel.width_mm for reel in reels) - 2 * side_mm
-    return _size_above(f"{width:g} x {height:g}", f"{room:g} x {longest_mm:g}")
+    room = max(reel.width_mm for reel in reels) - 2 * feed.side_mm
+    widest = feed.max_width_mm - 2 * feed.side_mm
+    wider = room < widest and any(
+        across <= widest and along <= longest_mm
+        for across, along in ((width, height), (height, width))
+    )
+    found = _size_above(f"{width:g} x {height:g}", f"{room:g} x {longest_mm:g}")
+    return replace(found, change=ANOTHER_STOCK) if wider else found
 
 
 def _no_reel(part: Part, feed: WebFeed | ReelFeed) -> Finding:
@@ -194,6 +205,7 @@ def _no_reel(part: Part, feed: WebFeed | ReelFeed) -> Finding:
         f"{feed.min_reel_m:,.0f} to {feed.max_reel_m:,.0f} m long",
         "",
         "choose a stock sold in a reel that fits this press",
+        ANOTHER_STOCK,
     )
 
 

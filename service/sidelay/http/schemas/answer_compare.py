@@ -10,6 +10,7 @@ from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
 from .answer_ranking import SCORE, RankedBySchema, RatiosSchema, ReadinessSchema
+from .answer_remedies import RemedySchema
 from .answer_trace import FigureSchema, ShapeSchema
 from .answers import (
     CautionSchema,
@@ -125,6 +126,9 @@ class ComparisonSchema(Answer):
     )
     rates = many(
         CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
+    )
+    remedies = many(
+        RemedySchema, "what would admit each press excluded; only when asked for", optional=True
     )
     cost_bands = many(
         BandSchema, "which presses cost the plant least; only when asked for", optional=True
