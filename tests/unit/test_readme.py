@@ -9,7 +9,10 @@ from flask.testing import FlaskClient
 
 from shop import demo
 from sidelay.client import ProblemError
+from sidelay.compare import EXPLAINED
 from sidelay.http.app import create_app
+from sidelay.http.shown import PARAMETERS
+from sidelay.tables import comparison_text
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text()
@@ -146,6 +149,23 @@ def test_the_crossover_told_is_the_one_computed(client):
         bands[1]["from"],
     ]
     assert [band["process"] for band in bands] == ["toner", "sheetfed_litho"]
+
+
+def test_the_decision_shown_is_the_one_made(client):
+    body = json.loads((ROOT / "openapi/examples/which_process.json").read_text())
+    told = comparison_text(client.post("/compare", json=body).get_json())
+    shown = re.search(r"```text\n(.*?)```", README, flags=re.DOTALL)[1]
+    blocks = shown.strip().split("\n\n")
+    assert len(blocks) >= 5
+    for block in blocks:
+        assert f"\n{block}\n" in told
+
+
+def test_what_can_be_explained_is_told():
+    for word in EXPLAINED:
+        assert f'"explain": ["{word}"]' in README
+    for name in (*PARAMETERS["chart"].words, *PARAMETERS["table"].words):
+        assert f"`{name}`" in README or f"={name}`" in README
 
 
 def test_every_path_told_is_in_the_document(client):
