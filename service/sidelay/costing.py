@@ -77,7 +77,7 @@ class Route:
     @property
     def keeps_carriers(self) -> bool:
         """Whether the job says that they are."""
-        return self.carriers_id in self.of.kept_carriers
+        return bool(self.of.kept_carriers) and self.carriers_id in self.of.kept_carriers
 
     @property
     def forms(self) -> int:

@@ -74,7 +74,7 @@ class LineTable:
         self, lines: Sequence[Line], rows: Mapping[str, int], routes: int, digits: int
     ) -> None:
         self._routes, self._digits = routes, digits
-        self._named = [(line.stage, line.kind) for line in lines]
+        self._all = lines
         self._route = np.array([line.route for line in lines], dtype=np.intp)
         self._meter = np.array([rows[line.meter] for line in lines], dtype=np.intp)
         self._scale = column([line.scale for line in lines])
@@ -99,7 +99,7 @@ class LineTable:
     @cached_property
     def _borne(self) -> dict[str, NDArray[np.intp]]:
         """The rows that each factor on money acts on."""
-        borne = [factors_on(stage, kind) for stage, kind in self._named]
+        borne = [factors_on(line.stage, line.kind) for line in self._all]
         return {
             name: np.array([row for row, names in enumerate(borne) if name in names], dtype=np.intp)
             for name in MONEY
