@@ -28,7 +28,7 @@ from hypothesis import strategies as st
 from strategies import jobs, shops
 from whole_strategies import shops_and_jobs
 
-from shop import demo, example, processes
+from shop import demo, example, job, plant, press, processes
 from sidelay.job_table import columns
 from sidelay.plan import Planner
 from sidelay.what_if import FACTORS, WhatIf, changed
@@ -50,14 +50,14 @@ EXAMPLES = (
 )
 
 
-def planned(job, plant):
-    return Planner(processes()).plan_aside(job, plant).job_table
+def planned(wanted, shop):
+    return Planner(processes()).plan_aside(wanted, shop).job_table
 
 
-def steady(plant, *factors):
+def steady(shop, *factors):
     """A plant of which these factors are exact, however often a count is begun."""
-    plant = in_tens(without_stops(plant))
-    return shared_by_none(plant) if "waste" in factors else plant
+    shop = in_tens(without_stops(shop))
+    return shared_by_none(shop) if "waste" in factors else shop
 
 
 def names_of(table):
@@ -88,40 +88,40 @@ def check(under, anew, quantities=QUANTITIES):
 @pytest.mark.parametrize("name", EXAMPLES)
 @pytest.mark.parametrize("factor", FACTORS)
 def test_examples_on_a_changed_plant(name, factor):
-    job, plant = example(name), steady(demo(), factor)
-    table = planned(job, plant)
+    wanted, shop = example(name), steady(demo(), factor)
+    table = planned(wanted, shop)
     for by in (0.8, 1.1):
-        there, other = changed_shop(plant, job, factor, by)
+        there, other = changed_shop(shop, wanted, factor, by)
         check(replace(table, given=changed(factor, by)), planned(other, there))
 
 
 @settings(slow, max_examples=60)
 @given(shops(), jobs(), st.sampled_from(FACTORS), TENTHS)
-def test_random_leaves_on_a_changed_plant(shop, job, factor, by):
+def test_random_leaves_on_a_changed_plant(shop, wanted, factor, by):
     shop = steady(shop, factor)
-    table = planned(job, shop)
+    table = planned(wanted, shop)
     assume(table is not None)
-    there, other = changed_shop(shop, job, factor, by)
+    there, other = changed_shop(shop, wanted, factor, by)
     check(replace(table, given=changed(factor, by)), planned(other, there))
 
 
 @settings(slow, max_examples=80)
 @given(shops_and_jobs(), st.sampled_from(FACTORS), TENTHS)
 def test_random_whole_jobs_on_a_changed_plant(made, factor, by):
-    shop, job = steady(made[0], factor), made[1]
-    table = planned(job, shop)
+    shop, wanted = steady(made[0], factor), made[1]
+    table = planned(wanted, shop)
     assume(table is not None)
-    there, other = changed_shop(shop, job, factor, by)
+    there, other = changed_shop(shop, wanted, factor, by)
     check(replace(table, given=changed(factor, by)), planned(other, there))
 
 
 @settings(slow, max_examples=30)
 @given(shops_and_jobs(), st.lists(TENTHS, min_size=7, max_size=7))
 def test_all_factors_at_once_on_a_plant_changed_in_all(made, by):
-    shop, job = steady(made[0], *FACTORS), made[1]
-    table = planned(job, shop)
+    shop, wanted = steady(made[0], *FACTORS), made[1]
+    table = planned(wanted, shop)
     assume(table is not None)
-    there, other = shop, job
+    there, other = shop, wanted
     for factor, times in zip(FACTORS, by, strict=True):
         there, other = changed_shop(there, other, factor, times)
     given_all = WhatIf(**dict(zip(FACTORS, by, strict=True)))
@@ -153,10 +153,10 @@ def test_a_vector_of_changes_is_each_change_in_its_column(made, by, data):
 )
 def test_what_is_shared_out_is_begun_once_or_twice(name, process):
     """What is begun twice is never less, and more by no more than the factor and one."""
-    job, plant = example(name), without_stops(demo())
-    table, seen = planned(job, plant), 0
+    wanted, shop = example(name), without_stops(demo())
+    table, seen = planned(wanted, shop), 0
     for by in (0.5, 0.8, 1.1, 1.2, 3.0):
-        there, other = changed_shop(plant, job, "waste", by)
+        there, other = changed_shop(shop, wanted, "waste", by)
         anew = planned(other, there)
         for one, two in zip(table.first.routes, anew.first.routes, strict=True):
             if one.process != process:
@@ -170,6 +170,18 @@ def test_what_is_shared_out_is_begun_once_or_twice(name, process):
             assert all(-1 <= each < by + 1 for each in apart), (one.press.id, by, counts)
             seen += any(apart)
     assert seen  # or the caution above would be idle
+
+
+@pytest.mark.parametrize("factor", FACTORS)
+def test_toner_by_its_mass_has_no_click(factor):
+    """Drums and fuser are paid by the side too, but under no contract of clicks."""
+    part = example("a6_flyer").parts[0]
+    by_mass = press("toner", cost_centre="toner", priced_by="toner", kit_price_per_side=0.011)
+    shop = steady(plant(by_mass, stocks={part.stock.id: part.stock}), factor)
+    table = planned(job(part), shop)
+    assert "drums and fuser" in {line.label for line in table.first.table.lines}
+    there, other = changed_shop(shop, job(part), factor, 1.2)
+    check(replace(table, given=changed(factor, 1.2)), planned(other, there))
 
 
 def test_every_factor_is_tried():
