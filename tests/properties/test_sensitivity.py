@@ -146,9 +146,9 @@ def takes_over(winners, least, of, to):
 def check_shifts(wanted, shop, *, start, most, pick):
     """Every shift of every crossover that `pick` takes; returns how many were looked at."""
     table = planned(wanted, shop)
-    assume(table is not None)
+    if table is None:
+        return 0
     crossovers = find_crossovers(find_bands(table, most, start))
-    assume(crossovers)
     found = sensitivities(
         table, crossovers, replanning(wanted, shop), up_to=most, start=start
     )
@@ -185,34 +185,55 @@ def all_of_them(factor, change):
 @settings(slow, max_examples=12)
 @given(shops(), jobs(), st.integers(1, 30), st.integers(50, 1_500))
 def test_every_shift_of_random_leaves(shop, wanted, start, most):
-    check_shifts(wanted, steady(shop), start=start, most=most, pick=all_of_them)
+    assume(check_shifts(wanted, steady(shop), start=start, most=most, pick=all_of_them))
 
 
 @settings(slow, max_examples=12)
 @given(shops(), jobs(), st.sampled_from([*FACTORS, "coverage"]), st.sampled_from(CHANGES))
 def test_a_shift_of_random_leaves_to_20_000(shop, wanted, factor, change):
-    pick = (factor, change).__eq__
-    check_shifts(
-        wanted, steady(shop), start=1, most=20_000, pick=lambda *asked: pick(asked)
-    )
+    def pick(*asked):
+        return asked == (factor, change)
+
+    assume(check_shifts(wanted, steady(shop), start=1, most=20_000, pick=pick))
 
 
 @settings(slow, max_examples=12)
 @given(shops(), jobs(), st.sampled_from(MARGINS), st.sampled_from(FACTORS))
 def test_a_shift_where_margins_fall_by_quantity(shop, wanted, margins, factor):
     shop = replace(shop, price_policy=replace(shop.price_policy, margins_by_quantity=margins))
-    check_shifts(
-        wanted, steady(shop), start=1, most=12_000, pick=lambda name, _: name == factor
-    )
+
+    def pick(name, _):
+        return name == factor
+
+    assume(check_shifts(wanted, steady(shop), start=1, most=12_000, pick=pick))
 
 
-@settings(slow, max_examples=12)
+@settings(slow, max_examples=9)
 @given(shops_and_jobs(), st.sampled_from([*FACTORS, "coverage"]), st.integers(100, 3_000))
 def test_shifts_of_random_whole_jobs(made, factor, most):
     """Parts, binders, inserts, margins of any kind: one factor of each."""
     shop, wanted = steady(made[0]), made[1]
     assume(len(wanted.parts) > 1)
-    check_shifts(wanted, shop, start=1, most=most, pick=lambda name, _: name == factor)
+
+    def pick(name, _):
+        return name == factor
+
+    assume(check_shifts(wanted, shop, start=1, most=most, pick=pick))
+
+
+@pytest.mark.parametrize(
+    ("name", "most"), [("a6_flyer", 7_000), ("invitation", 3_000), ("shirts", 1_500)]
+)
+def test_shifts_of_examples_among_many_processes(name, most):
+    """Where a third process wins in between, the two are still compared alone."""
+    seen = check_shifts(
+        example(name),
+        steady(demo()),
+        start=1,
+        most=most,
+        pick=lambda factor, change: change == (-0.2 if factor.startswith("c") else 0.2),
+    )
+    assert seen >= len(FACTORS)
 
 
 def test_where_neither_of_the_two_is_left_another_wins():
@@ -535,7 +556,7 @@ def test_flips_where_margins_fall_by_quantity(shop, wanted, quantity, margins):
     check_flips(wanted, without_waste(replace(shop, price_policy=policy)), [quantity])
 
 
-@settings(slow, max_examples=8)
+@settings(slow, max_examples=6)
 @given(shops_and_jobs(), st.integers(1, 10_000))
 def test_flips_of_random_whole_jobs(made, quantity):
     check_flips(made[1], without_waste(made[0]), [quantity])
