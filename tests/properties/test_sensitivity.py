@@ -445,6 +445,32 @@ def test_flips_of_two_straight_lines_are_where_the_lines_cross():
     assert found["carrier_price"][0] is not None
 
 
+def test_a_press_that_never_wins_now_may_under_a_change():
+    """A second litho press pays in plates what the first pays in make-ready, and a little more.
+
+    As things are it is never the cheapest; with plates a fifth less it is, from the crossover on.
+    """
+    shop, wanted = two_lines()
+    litho = next(each for each in shop.presses if each.process == "sheetfed_litho")
+    second = replace(
+        litho.press, id="second", make_ready_min_per_form=0.0, plate_price=PLATE + 95.0
+    )
+    presses = (*shop.presses, replace(litho, press=second))
+    shop = replace(shop, presses=tuple(sorted(presses, key=lambda e: (e.process, e.press.id))))
+    table = planned(wanted, shop)
+    bands = find_bands(table, 100_000)
+    assert {band.press for band in bands} == {"toner", "litho"}
+    (found,) = sensitivities(
+        table, find_crossovers(bands), replanning(wanted, shop), up_to=100_000
+    )
+    plates = next(each for each in found.leanings if each.factor == "carrier_price")
+    (f1, u1), (_, u2), _ = fixed_and_unit()
+    expected = (0.8 * (PLATE + 95.0) - f1) / (u1 - u2)
+    assert expected < exact_crossing("carrier_price", 0.8) - 10
+    assert abs(plates.shifts[0].first_at - expected) < 1
+    assert abs(plates.shifts[-1].first_at - exact_crossing("carrier_price", 1.2)) < 1
+
+
 # Flips ----------------------------------------------------------------------------------------
 
 
