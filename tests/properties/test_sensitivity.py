@@ -22,12 +22,12 @@ from shop import bindery, demo, example, job, leaf, plant, press, processes, sto
 from sidelay.compare import compare
 from sidelay.crossovers import find_bands, find_crossovers, process_of
 from sidelay.estimate import PricedJob
-from sidelay.flips import LESS_COVERAGE, MORE_COVERAGE, STEPS_A_SIDE, flips
+from sidelay.flips import flips
 from sidelay.job import Side, least_coverage
 from sidelay.job_table import columns
 from sidelay.plan import Planner
 from sidelay.pricing import PricePolicy, prices
-from sidelay.sensitivity import CHANGES, sensitivities
+from sidelay.sensitivity import sensitivities
 from sidelay.stock import ParentSheet
 from sidelay.what_if import FACTORS, changed
 
@@ -40,6 +40,10 @@ slow = settings(
     ],
 )
 CHUNK = 4_000
+# What is promised to be tried, said here anew.
+CHANGES = (-0.2, -0.1, 0.1, 0.2)
+STEPS_A_SIDE = 24
+LESS_COVERAGE, MORE_COVERAGE = (0.9, 0.8, 0.5, 0.2), (1.1, 1.2, 1.5, 2.5)
 # Margins that fall by quantity, gently and so far that much larger orders cost less.
 MARGINS = (
     ((1, 0.4), (300, 0.25), (2_000, 0.3), (9_000, 0.1)),
