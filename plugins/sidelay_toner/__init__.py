@@ -174,8 +174,9 @@ def _toner_charges(press: TonerPress, work: Work) -> list[Charge]:
     ]
     return [
         *charges,
+        # No click of a contract, though it is counted as one: what a click costs leaves it alone.
         Charge(
-            "click",
+            "run",
             "drums and fuser",
             press.kit_price_per_side,
             "cycle",

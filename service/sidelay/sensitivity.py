@@ -135,7 +135,11 @@ class _Duel:
     ) -> None:
         self._crossover, self._up_to, self._start = crossover, up_to, start
         self._led = Led(table, crossover.part)
-        pair = only_processes(self._led.table, (crossover.from_process, crossover.to_process))
+        asked = crossover.from_process, crossover.to_process
+        self._pair: JobTable | None = None  # where neither can make the part any more
+        if not any(way.process in asked for way in self._led.ways):
+            return
+        pair = only_processes(self._led.table, asked)
         looked_at = np.concatenate(
             [first_quantities(up_to, start), columns(table.policy.thresholds)]
         )
@@ -146,6 +150,8 @@ class _Duel:
         """Return where the second takes over, and who wins where the crossover was."""
         asked = self._crossover
         winner = self._led.winners(asked.first_at, given)[0].process
+        if self._pair is None:
+            return Shift(change, None, None, winner)
         stretches = winning_processes(
             replace(self._pair, given=given),
             self._up_to,

@@ -21,10 +21,13 @@ class WhatIf:
 
     stock_price: what the stock is bought at, whatever its terms
     click_charge: what a click costs
-    hourly_rates: what all work costs that goes by time: presses, prepress, finishing, binding
-    make_ready_time: minutes of make-ready
-    carrier_price: what plates, blocks, screens and cylinders cost, and making them
-    running_speed: cycles an hour
+    hourly_rates: of the cost centres, so what all work costs that goes by time: presses, prepress,
+        finishing, binding
+    make_ready_time: minutes of make-ready on presses; not those to set finishing machines, nor to
+        hang carriers anew that wear out on the run, which the speed has in it
+    carrier_price: what plates, blocks, screens and cylinders cost, and making them: the hours of a
+        screen room or an engraver that a press model counts into their price too
+    running_speed: cycles an hour, stops for piles and reels included
     waste: spoiled sheets, pieces and copies, of make-ready and of running, on every machine
     """
 

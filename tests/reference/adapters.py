@@ -17,6 +17,7 @@ from reference import (
     of_reels,
     of_rolls,
     of_spoilage,
+    of_what_if,
 )
 from reference.register import ADAPTERS as ADAPTERS
 
@@ -35,6 +36,7 @@ MODULES = (
     of_reels,
     of_rolls,
     of_spoilage,
+    of_what_if,
 )
 
 

@@ -12,8 +12,9 @@ from .answer_part import PRESS, PROCESS
 FIGURES = (*FACTORS, COVERAGE)
 FACTOR = (
     "the figure that is changed, all others left as they are: stock_price, whatever the terms; "
-    "click_charge; hourly_rates, of all work that goes by time; make_ready_time, minutes; "
-    "carrier_price, of plates, blocks, screens, cylinders and their making; running_speed; waste, "
+    "click_charge; hourly_rates, of the cost centres of the plant; make_ready_time, minutes on "
+    "presses; carrier_price, of plates, blocks, screens, cylinders and their making; "
+    "running_speed; waste, "
     "of make-ready and running, on every machine; coverage, of each ink, the job planned anew"
 )
 
