@@ -90,13 +90,23 @@ def what_it_hangs_on(
     Raises bands.TooClose.
     """
     told = [share for part in job.parts if (share := least_coverage(part))]
+    crossovers = find_crossovers(bands)
     return Hanging(
-        tuple(
-            _sensitivity(table, crossover, replanned, up_to, start)
-            for crossover in find_crossovers(bands)
-        ),
+        sensitivities(table, crossovers, replanned, up_to=up_to, start=start),
         flips(table, job.quantities, replanned, 1 / min(told) if told else 0.0),
     )
+
+
+def sensitivities(
+    table: JobTable,
+    crossovers: Sequence[Crossover],
+    replanned: Replanned,
+    *,
+    up_to: int,
+    start: int = 1,
+) -> tuple[Sensitivity, ...]:
+    """Return what each crossover hangs on. Raises bands.TooClose."""
+    return tuple(_sensitivity(table, each, replanned, up_to, start) for each in crossovers)
 
 
 def _sensitivity(
