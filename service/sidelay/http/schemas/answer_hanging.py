@@ -71,7 +71,10 @@ class PressFigureSchema(Answer):
     """A figure on one press."""
 
     press = text(PRESS)
-    now = number("what it is; of a part in several sizes of section, of the leading one")
+    now = number(
+        "what it is; of a part in several sizes of section, of the leading one, but make-ready of "
+        "them all"
+    )
     then = number("what it is where the answer changes")
     unit = text("unit of both, UCUM style")
 
