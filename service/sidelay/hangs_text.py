@@ -62,7 +62,8 @@ def _flips(found: Answer, several: bool) -> Iterator[str]:
     told = [_flip(*each) for each in sorted(flips, key=lambda each: abs(log(each[1]["times"])))]
     where = f"{of}{found['quantity']:,}: {found['process']}"
     if not told:
-        yield f"{where}, whatever single figure is changed between a tenth and ten times."
+        told_none = f"{where}, whatever single figure is changed between a tenth and ten times"
+        yield sentence(told_none)
         return
     yield sentence(f"{where}; {'; '.join(told)}")
 

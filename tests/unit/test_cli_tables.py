@@ -638,3 +638,10 @@ def test_a_price_after_a_change_is_said_to_be_of_another_job():
     assert "another press may do that one for less" in " ".join(priced.split())
     unpriced = comparison_text(answer(excluded=excluded, remedies=[remedy | {"prices": []}]))
     assert "another press" not in unpriced
+
+
+def test_an_answer_of_one_of_several_parts_begins_with_a_capital():
+    found = hanging([hinge("waste")], part="text")
+    found["answers"] += hanging([hinge("waste")], part="cover")["answers"]
+    told = comparison_text(answer(hangs_on=found)).splitlines()
+    assert [line.split(",")[0] for line in told[-2:]] == ["  Text", "  Cover"]

@@ -50,7 +50,8 @@ class LeaningSchema(Answer):
     factor = text(FACTOR, words=FIGURES)
     elasticity = signed(
         "per cent that the crossover moves for one per cent of the figure, between a tenth less "
-        "and a tenth more of it; null where it is beyond the bounds on both sides",
+        "and a tenth more of it; a crossover is a whole number, so that a small one moves in "
+        "leaps; null where it is beyond the bounds on both sides",
         "1",
         nullable=True,
     )
