@@ -121,13 +121,13 @@ class Characteristic:
     """One process: what it is, what the plant has of it, and what the job makes of it.
 
     for_this_job: at the asked quantity in the middle; None when no press can make the job
-    bands: quantities at which one of its presses is the cheapest
+    wins: quantities, first and last, at which one of its presses is the cheapest for the first part
     """
 
     process: Process
     here: Here
     for_this_job: ForThisJob | None
-    bands: tuple[Band, ...]
+    wins: tuple[tuple[int, int], ...]
 
 
 def characteristics(
@@ -156,10 +156,21 @@ def characteristics(
             ways = table.first.ways
             best = (o for o in middle if ways[o.parts[0].way].process == process_id)
             found = next((_for_this_job(o, process, job, table, costs, told) for o in best), None)
-        won = tuple(band for band in bands if band.process == process_id)
+        won = _stretches([band for band in bands if band.process == process_id])
         here = _here([each.press for each in by_process[process_id]], job.parts[0], told)
         rows.append(Characteristic(process, here, found, won))
     return tuple(rows)
+
+
+def _stretches(bands: Sequence[Band]) -> tuple[tuple[int, int], ...]:
+    """Return the quantities of bands, neighbours as one: only another part, or press, changes."""
+    found: list[tuple[int, int]] = []
+    for band in bands:
+        first = band.first
+        if found and found[-1][1] + 1 == first:
+            first, _ = found.pop()
+        found.append((first, band.last))
+    return tuple(found)
 
 
 def _here(presses: Sequence[Press], part: Part, told: Told) -> Here:

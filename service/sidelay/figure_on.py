@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from .costing import Route
 from .job_table import JobTable, columns
-from .line_table import Line
+from .line_table import Line, paid_unit
 from .ways import PartCosts
 
 MONEY_PER = "{currency}/"
@@ -29,13 +29,19 @@ class Figure:
 def figure_on(table: JobTable, way: int, quantity: int, factor: str) -> Figure | None:
     """Return what a factor acts on, for one way of the first part at one quantity.
 
-    Of a part in several stretches, that of the leading one.
+    Of a part in several stretches, that of the leading one; of make-ready, the minutes of all, as
+    the table of processes tells them.
     """
     found = table.at(columns([quantity]))
     makeup = found.makeup(way, 0)
     part, costs = table.makeups[makeup].parts[0], found.makeups[makeup].parts[0]
-    number = part.chosen(way, costs, 0)[0]
+    numbers = part.chosen(way, costs, 0)
+    number = numbers[0]
     route, lines = part.routes[number], part.table.lines
+    if factor == "make_ready_time":
+        every = [part.routes[each] for each in numbers]
+        minutes = sum(float(each.run.make_ready_of(each.times)) for each in every)
+        return Figure(route.press.id, minutes, "min")
     value = _value(_Told(route, number, costs, lines, part.table.first_line(number)), factor)
     return Figure(route.press.id, *value) if value else None
 
@@ -58,8 +64,6 @@ def _value(told: _Told, factor: str) -> tuple[float, str] | None:
     run, costs = told.route.run, told.costs.costs
     good = float(costs.good[told.number, 0])
     spoiled = float(costs.running_waste[told.number, 0])
-    if factor == "make_ready_time":
-        return run.make_ready_of(told.route.times), "min"
     if factor == "running_speed":
         cycles = (good + spoiled) * run.passes
         return cycles / float(costs.run_hours[told.number, 0]), "{cycle}/h"
@@ -76,5 +80,5 @@ def _price(told: _Told, stage: str) -> tuple[float, str] | None:
         if line.stage == stage and (stage != "run" or line.kind == "time"):
             paid = told.costs.costs.paid.get(row)
             price = line.unit_cost if paid is None else float(paid[0])
-            return price, MONEY_PER + line.per
+            return price, MONEY_PER + paid_unit(line)
     return None

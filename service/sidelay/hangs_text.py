@@ -14,6 +14,8 @@ Answer = Mapping[str, Any]
 LEAST_ELASTICITY = 0.01
 # Figures this large are told without a fraction.
 WHOLE_FROM = 1_000
+# A share, as UCUM has it.
+SHARE = "1"
 
 
 def hangs_on_lines(answer: Answer) -> list[str]:
@@ -60,7 +62,8 @@ def _flips(found: Answer, several: bool) -> Iterator[str]:
     told = [_flip(*each) for each in sorted(flips, key=lambda each: abs(log(each[1]["times"])))]
     where = f"{of}{found['quantity']:,}: {found['process']}"
     if not told:
-        yield f"{where}, whatever single figure is changed between a tenth and ten times."
+        told_none = f"{where}, whatever single figure is changed between a tenth and ten times"
+        yield sentence(told_none)
         return
     yield sentence(f"{where}; {'; '.join(told)}")
 
@@ -68,12 +71,18 @@ def _flips(found: Answer, several: bool) -> Iterator[str]:
 def _flip(factor: str, flip: Answer) -> str:
     winner = flip["process"] or "no process"
     figures = [
-        f"{each['press']} {_figure(each['now'])} to {_figure(each['then'])} "
-        + each["unit"].replace("{", "").replace("}", "")
+        f"{each['press']} {_amounts(each['now'], each['then'], each['unit'])}"
         for each in flip["figures"]
     ]
     amounts = f" ({', '.join(figures)})" if figures else ""
     return f"{winner} at {flip['times']:.4g} times the {_words(factor)}{amounts}"
+
+
+def _amounts(now: float, then: float, unit: str) -> str:
+    """Return two figures and their unit; shares in per cent."""
+    if unit == SHARE:
+        return f"{_figure(100 * now)} to {_figure(100 * then)} %"
+    return f"{_figure(now)} to {_figure(then)} {unit.replace('{', '').replace('}', '')}"
 
 
 def _figure(value: float) -> str:

@@ -50,6 +50,20 @@ class Line(NamedTuple):
     terms: Terms | None = None
 
 
+# Units that money is paid for, by what a line is charged per; the rest is a thing that is counted.
+PAID_PER = {"hour": "h", "kilogram": "kg", "m2": "m2", "parent sheet": "{sheet}"}
+
+
+def paid_unit(line: Line) -> str:
+    """Return what one unit_cost of a line buys, UCUM style.
+
+    Clicks are charged by the cycle, which has as many as the line's amount says.
+    """
+    if line.stage == "click" and line.per == "cycle":
+        return "{click}"
+    return PAID_PER.get(line.per, f"{{{line.per.replace(' ', '_')}}}")
+
+
 @dataclass(frozen=True)
 class Bill:
     """Lines at all quantities; money in minor units.

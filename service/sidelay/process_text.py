@@ -14,18 +14,22 @@ TEXT_COLUMNS = (0, 1)
 Answer = Mapping[str, Any]
 
 
-def processes_table(rows: Sequence[Answer]) -> list[str]:
+def processes_table(rows: Sequence[Answer], parts: Sequence[str] = ()) -> list[str]:
     """Return a row for each process that can make the job, at the quantity in the middle.
+
+    Of a job of several parts it is the first that is told of.
 
     The press it would take, its image carriers, minutes of make-ready, cycles of one pass an hour
     as rated and as it runs, hours from the start of make-ready until the work can be touched, and
-    the quantities at which the process is the cheapest: where they are several bands, how many.
+    the quantities at which the process is the cheapest: where they are several, how many.
     """
     able = [row for row in rows if row["for_this_job"]]
     if not able:
         return []
     quantity = able[0]["for_this_job"]["quantity"]
-    return [f"The processes at {quantity:,}", *table(HEADS, list(map(_row, able)), TEXT_COLUMNS)]
+    what = f" for the {parts[0]}" if len(parts) > 1 else ""
+    rows_told = table(HEADS, list(map(_row, able)), TEXT_COLUMNS)
+    return [f"The processes{what} at {quantity:,}", *rows_told]
 
 
 def _row(row: Answer) -> Row:

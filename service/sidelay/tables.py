@@ -59,10 +59,11 @@ def comparison_text(answer: Answer) -> str:
         table((*CHOICE_HEADS, *last), rows, TEXT_COLUMNS) if rows else _nobody(answer),
         other_parts(answer),
         _of_copies(answer, "caution"),
-        _bands(answer["bands"]),
+        _bands("The cheapest press", answer["bands"]),
+        _bands("The press that costs the plant least", answer.get("cost_bands")),
         _crossovers(answer),
         hangs_on_lines(answer),
-        processes_table(answer.get("characteristics", ())),
+        processes_table(answer.get("characteristics", ()), part_names(answer)),
         *_notes(answer),
     ]
     return joined(blocks)
@@ -198,7 +199,8 @@ def _of_copies(answer: Answer, severity: str) -> list[str]:
     return titled(COPY_TITLES[severity], (wrapped(told, "  ") for told in _told(found)))
 
 
-def _bands(bands: Sequence[Answer]) -> list[str]:
+def _bands(title: str, bands: Sequence[Answer] | None) -> list[str]:
+    """Return who wins from where to where; nothing where nobody does, or nobody asked."""
     if not bands:
         return []
     lines = []
@@ -216,7 +218,7 @@ def _bands(bands: Sequence[Answer]) -> list[str]:
             told, WIDTH, initial_indent=f"  {span:<{width}}  ", subsequent_indent=" " * (width + 4)
         )
     ]
-    return ["The cheapest press", *wrapped]
+    return [title, *wrapped]
 
 
 def _taking_turns(bands: Sequence[Answer]) -> list[list[Answer]]:
@@ -271,6 +273,7 @@ def _notes(answer: Answer) -> list[list[str]]:
     ]
     return [
         *_left_out(answer),
+        _two_jobs(answer),
         titled("Presses whose plug-in failed, so that they are not priced", failed),
         titled("Cautions", _presses((each, [each]) for each in answer["cautions"])),
         titled("Safety: local codes and licensed practice come first", safety),
@@ -304,6 +307,16 @@ def _left_out(answer: Answer) -> Iterator[list[str]]:
                 if each["part"] == part
             ),
         )
+
+
+def _two_jobs(answer: Answer) -> list[str]:
+    """Return what a price after a change must not be taken for, where one is told."""
+    if not any(each.get("prices") for each in answer.get("remedies", ())):
+        return []
+    return wrapped(
+        "A price after a change is that of the changed job: another press may do that one for "
+        "less. Ask for it with the change put in to see them all."
+    )
 
 
 def _remedies(answer: Answer, out: Answer) -> list[Answer]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from decimal import ROUND_HALF_UP, Decimal
-from itertools import pairwise
+from itertools import groupby, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -186,8 +186,14 @@ def test_bands_cover_every_quantity_and_name_the_cheapest(client: FlaskClient, n
     for quantity in answer["quantities"]:
         here = next(b for b in bands if b["from"] <= quantity["quantity"] <= b["to"])
         assert here["route"] == quantity["choices"][0]["route"]
-    wins = [(w["from"], row["process"]) for row in answer["characteristics"] for w in row["wins"]]
-    assert sorted(wins) == [(band["from"], band["process"]) for band in bands]
+    wins = sorted(
+        (w["from"], w["to"], row["process"])
+        for row in answer["characteristics"]
+        for w in row["wins"]
+    )
+    # Neighbours of one process are one stretch: only a press, or another part's, changes there.
+    runs = [(name, list(run)) for name, run in groupby(bands, key=lambda band: band["process"])]
+    assert wins == [(run[0]["from"], run[-1]["to"], name) for name, run in runs]
 
 
 def test_characteristics_tell_what_the_job_makes_of_a_process(client: FlaskClient) -> None:

@@ -192,3 +192,31 @@ def test_shells_dry_before_they_are_overprinted(
     waits = [each["run"]["carrier_lead_days"] for each in sections]
     assert made["carrier_lead_days"] == max(waits)
     assert (max(waits) > 0) is (shell == "platen_automatic")
+
+
+def test_what_an_answer_hangs_on_starts_from_the_figures_of_the_table(client: FlaskClient) -> None:
+    """Make-ready of both sections, a price for a click: as the table and the cost lines have it."""
+    body = json.loads((EXAMPLES / "which_process.json").read_text())
+    body |= {"detail": "trace", "explain": ["sensitivity"]}
+    answer = client.post("/compare", json=body).get_json()
+    rows = {row["process"]: row["for_this_job"] for row in answer["characteristics"]}
+    (asked,) = answer["hangs_on"]["answers"]
+    hinges = {each["factor"]: each for each in asked["factors"]}
+    ready = {each["press"]: each for each in hinges["make_ready_time"]["above"]["figures"]}
+    litho, toner = ready["litho_b1_five"], ready["toner_colour_a3"]
+    # 16 pages and 8 pages, each a form setting of 8 min and four plates of 2 min.
+    assert litho["now"] == rows["sheetfed_litho"]["make_ready_min"] == 2 * (8 + 4 * 2)
+    assert toner["now"] == rows["toner"]["make_ready_min"]
+    (click,) = hinges["click_charge"]["below"]["figures"]
+    price = PRESSES["toner_colour_a3"].click_colour_price
+    assert (click["unit"], click["now"]) == ("EUR/{click}", price)
+    choices = {each["press"]: each for each in answer["quantities"][0]["choices"]}
+    (traced,) = (
+        given
+        for figure in choices["toner_colour_a3"]["parts"][0]["trace"]
+        if figure["name"].startswith("click")
+        for given in figure["inputs"]
+        if given["name"] == "unit_cost"
+    )
+    assert (traced["unit"], traced["value"]) == (click["unit"], click["now"])
+    assert hinges["carrier_price"]["above"]["figures"][0]["unit"] == "EUR/{carrier}"

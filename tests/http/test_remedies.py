@@ -220,3 +220,12 @@ def test_filters_hold_for_remedies_too(client):
     before = explained(client, body)
     assert {each["press"] for each in before["remedies"]} == {"screen_flatbed"}
     check_told(client, body, before)
+
+
+def test_the_price_after_a_change_reads_as_those_of_the_table_do(client: FlaskClient) -> None:
+    body = json.loads((FOLDER / "which_process.json").read_bytes())
+    told = [each for each in explained(client, body)["remedies"] if each["prices"]]
+    nets = [float(each["prices"][0]["price"]["net"]) for each in told]
+    assert max(nets) >= 1000
+    for remedy, net in zip(told, nets, strict=True):
+        assert remedy["message"].endswith(f"the press would do 1,200 for {net:,.2f} EUR")

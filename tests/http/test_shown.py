@@ -344,6 +344,11 @@ def test_choices_are_those_of_the_json(client: FlaskClient) -> None:
             "ratio_to_best": str(choice["ratio_to_best"]),
             "sheets": str(choice["sheets"]["total"]),
             "hours": str(choice["hours"]),
+            "working_days": str(choice["readiness"]["working_days"]),
+            "score": str(choice["score"]),
+            "ratio_price": str(choice["ratios"]["price"]),
+            "ratio_cost": str(choice["ratios"]["cost"]),
+            "ratio_readiness": str(choice["ratios"]["readiness"]),
         }
         for asked in answer["quantities"]
         for choice in asked["choices"]

@@ -568,7 +568,7 @@ def hanging(hinges, leaning=(), part="flyer") -> dict[str, Any]:
 def test_what_a_comparison_hangs_on_reads_like_this():
     leaning = [("waste", 0.004), ("click_charge", -0.576), ("make_ready_time", 0.22)]
     leaning += [("stock_price", None)]
-    click = flip(2.7427, "flexo", ("toner_a3", 0.038, 0.104223, "EUR/cycle"))
+    click = flip(2.7427, "flexo", ("toner_a3", 0.038, 0.104223, "EUR/{click}"))
     speed = flip(0.5, "", ("toner_a3", 8032.4, 4016.2, "{cycle}/h"))
     hinges = [hinge("click_charge", above=click), hinge("running_speed", below=speed)]
     told = comparison_text(answer(hangs_on=hanging(hinges, leaning))).splitlines()
@@ -579,7 +579,7 @@ def test_what_a_comparison_hangs_on_reads_like_this():
         "What would change the answer, all else as it is",
         "  1,200: toner; no process at 0.5 times the running speed (toner_a3 8,032 to 4,016 "
         "cycle/h); flexo",
-        "  at 2.743 times the click charge (toner_a3 0.038 to 0.1042 EUR/cycle).",
+        "  at 2.743 times the click charge (toner_a3 0.038 to 0.1042 EUR/click).",
     ]
 
 
@@ -599,3 +599,49 @@ def test_crossovers_of_several_parts_name_the_part():
     swap = {"part": "cover", "from_process": "toner", "to_process": "flexo", "first_at": 5}
     told = comparison_text(answer(bands=bands, crossovers=[swap | {"settled_at": 5}]))
     assert "  cover: From 5 on flexo is cheaper than toner, up to 9." in told.splitlines()
+
+
+def test_bands_by_cost_stand_behind_those_by_price_where_they_are_asked_for():
+    by_price = [band(1, 442, "toner_a3", "toner"), band(443, 1_000, "litho_b1", "sheetfed_litho")]
+    by_cost = [band(1, 438, "toner_a3", "toner"), band(439, 1_000, "litho_b1", "sheetfed_litho")]
+    told = comparison_text(answer(bands=by_price, cost_bands=by_cost)).split("\n\n")
+    at = told.index(
+        "The cheapest press\n  1 to 442      toner_a3, toner\n"
+        "  443 to 1,000  litho_b1, sheetfed_litho"
+    )
+    assert told[at + 1].splitlines() == [
+        "The press that costs the plant least",
+        "  1 to 438      toner_a3, toner",
+        "  439 to 1,000  litho_b1, sheetfed_litho",
+    ]
+    assert "costs the plant" not in comparison_text(answer(bands=by_price))
+
+
+def test_the_table_of_processes_says_which_of_several_parts_it_is_of():
+    ways = [*route("toner_a3", "toner", "text"), *route("toner_a3", "toner", "cover")]
+    asked = [{"quantity": 2_500, "choices": [choice(route=ways)]}]
+    rows = [made("toner", "toner_a3")]
+    told = comparison_text(answer(quantities=asked, characteristics=rows)).splitlines()
+    assert "The processes for the text at 2,500" in told
+
+
+def test_a_share_is_told_in_per_cent():
+    waste = flip(7.68, "flexo", ("toner_a3", 0.01046, 0.0803, "1"))
+    told = comparison_text(answer(hangs_on=hanging([hinge("waste", above=waste)])))
+    assert "7.68 times the waste (toner_a3 1.046 to 8.03 %)." in told
+
+
+def test_a_price_after_a_change_is_said_to_be_of_another_job():
+    excluded = [{**LITHO, "findings": [finding("is too fine")]}]
+    remedy = {**LITHO, "changes": [{"name": "stock"}], "message": "on other paper it would do"}
+    priced = comparison_text(answer(excluded=excluded, remedies=[remedy | {"prices": [{}]}]))
+    assert "another press may do that one for less" in " ".join(priced.split())
+    unpriced = comparison_text(answer(excluded=excluded, remedies=[remedy | {"prices": []}]))
+    assert "another press" not in unpriced
+
+
+def test_an_answer_of_one_of_several_parts_begins_with_a_capital():
+    found = hanging([hinge("waste")], part="text")
+    found["answers"] += hanging([hinge("waste")], part="cover")["answers"]
+    told = comparison_text(answer(hangs_on=found)).splitlines()
+    assert [line.split(",")[0] for line in told[-2:]] == ["  Text", "  Cover"]

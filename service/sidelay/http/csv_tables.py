@@ -38,6 +38,11 @@ _CHOICES = (
     "ratio_to_best",
     "sheets",
     "hours",
+    "working_days",
+    "score",
+    "ratio_price",
+    "ratio_cost",
+    "ratio_readiness",
 )
 _CURVES = ("quantity", "process", "press", "cost", "price", "per_piece")
 _BANDS = ("from", "to", "process", "press", "route")
@@ -100,6 +105,9 @@ def _choices(answer: Answer) -> Iterator[Row]:
                 choice["ratio_to_best"],
                 choice["sheets"]["total"],
                 choice["hours"],
+                choice["readiness"]["working_days"],
+                choice["score"],
+                *(choice["ratios"][name] for name in ("price", "cost", "readiness")),
             )
 
 

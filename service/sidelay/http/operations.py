@@ -73,8 +73,9 @@ OPERATIONS = (
         "/compare",
         "Compare every press for a job",
         "For each quantity one choice a press, the best first by what rank_by states, by default "
-        "the price; for every whole quantity up to up_to the press that wins by price; and what "
-        "each process is. Accept chooses between JSON, a chart and a table.",
+        "the price; for every whole quantity between from and up_to the press that wins by price, "
+        "whatever the choices are ranked by; and what each process is. Accept chooses between "
+        "JSON, a chart and a table; the parameters do nothing without it.",
         answer_compare.ComparisonSchema,
         PRICING,
         RequestSchema,
@@ -118,8 +119,8 @@ OPERATIONS = (
         "get",
         "/plants/{plant_id}",
         "Show a plant",
-        "Its cost centres with their hourly rates, its presses and its stocks; neither prices nor "
-        "margins.",
+        "Its cost centres with their hourly rates, its presses, operations, binders and stocks, "
+        "with their limits; neither prices nor margins.",
         catalogue.PlantSchema,
         SHOWING,
     ),

@@ -55,7 +55,7 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
 
 def _band(band: Band, asked: Asked) -> dict[str, Any]:
     return {
-        **write_stretch(band),
+        **write_stretch(band.first, band.last),
         "process": band.process,
         "press": band.press,
         "route": _route_of(band, asked),

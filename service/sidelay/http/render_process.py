@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..characteristics import Characteristic, ForThisJob, Here, PlantAbilities
-from ..crossovers import Band
 from .render import write_facts
 
 
@@ -17,13 +16,13 @@ def write_characteristic(row: Characteristic) -> dict[str, Any]:
         **write_facts(row.process),
         "here": _here(row.here),
         "for_this_job": _for_this_job(row.for_this_job) if row.for_this_job else None,
-        "wins": [write_stretch(band) for band in row.bands],
+        "wins": [write_stretch(*stretch) for stretch in row.wins],
     }
 
 
-def write_stretch(band: Band) -> dict[str, int]:
-    """Return the quantities of a band, both ends included."""
-    return {"from": band.first, "to": band.last}
+def write_stretch(first: int, last: int) -> dict[str, int]:
+    """Return quantities from .. to, both ends included."""
+    return {"from": first, "to": last}
 
 
 def _here(here: Here) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from ..changes import INKS, MEMBERS, STOCK
@@ -109,7 +110,7 @@ def _message(
     if not prices:
         return f"{said} the press could do {what}, but something else stands against the job"
     first = prices[0]
-    money = f"{first['price']['net']} {first['price']['currency']}"
+    money = f"{Decimal(first['price']['net']):,} {first['price']['currency']}"
     if several:
         return f"{said} the press would do {what}, and {first['quantity']:,} come to {money} in all"
     return f"{said} the press would do {first['quantity']:,} for {money}"

@@ -29,7 +29,8 @@ PARAMETERS: Mapping[str, Parameter] = MappingProxyType(
             ("unit_cost", "total_cost", "money"),
         ),
         "measure": Parameter(
-            "What the chart shows: what the job costs the plant, or what the customer pays.",
+            "What the chart shows: what the job costs the plant, whose crossovers are those of "
+            "cost_bands, or what the customer pays, whose crossovers are those of bands.",
             ("cost", "price"),
         ),
         "quantity": Parameter(

@@ -8,12 +8,10 @@ from typing import Literal, Protocol
 from ..buying import Terms
 from ..curve import Array
 from ..figures import Figure, Given
-from ..line_table import Line
+from ..line_table import Line, paid_unit
 from ..money import Cents
 from .naming import PIECE, SHARE, SHEET, Currency
 
-# Units of what money is paid for, and of what is bought, by what a line is charged per.
-PAID_PER = {"hour": "h", "kilogram": "kg", "m2": "m2", "parent sheet": SHEET}
 # What an amount for each thing counted is measured in, where it is no mere number.
 AMOUNTS = ("hour", "kilogram", "m2", "form", "carrier", "side", "page")
 LIVES = ("form", "carrier")
@@ -78,7 +76,7 @@ def line_figures(
 
 def _factors(line: Line, of_meter: Given, currency: Currency) -> tuple[list[str], list[Given]]:
     """Return the factors of a line that is charged by what it counts, and their inputs."""
-    unit = PAID_PER.get(line.per, f"{{{line.per.replace(' ', '_')}}}")
+    unit = paid_unit(line)
     factors, inputs = ["unit_cost"], [Given("unit_cost", line.unit_cost, f"{currency.code}/{unit}")]
     if line.amount != 1.0:
         # What is charged by what it counts, an hour of press hours too, has no unit of its own.

@@ -113,7 +113,9 @@ class ComparisonSchema(Answer):
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
     ranked_by = one(RankedBySchema, "what the choices are ranked by")
     quantities = many(QuantitySchema, "one for each quantity in the order asked")
-    bands = many(BandSchema, "between the bounds asked, without a gap; none when no press can")
+    bands = many(
+        BandSchema, "by price, between the bounds asked, without a gap; none when no press can"
+    )
     crossovers = many(CrossoverSchema, "where processes take over from each other")
     characteristics = many(CharacteristicSchema, "one for each process of the plant")
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")

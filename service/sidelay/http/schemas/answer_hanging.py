@@ -51,7 +51,8 @@ class LeaningSchema(Answer):
     factor = text(FACTOR, words=FIGURES)
     elasticity = signed(
         "per cent that the crossover moves for one per cent of the figure, between a tenth less "
-        "and a tenth more of it; null where it is beyond the bounds on both sides",
+        "and a tenth more of it; a crossover is a whole number, so that a small one moves in "
+        "leaps; null where it is beyond the bounds on both sides",
         "1",
         nullable=True,
     )
@@ -72,7 +73,10 @@ class PressFigureSchema(Answer):
     """A figure on one press."""
 
     press = text(PRESS)
-    now = number("what it is; of a part in several sizes of section, of the leading one")
+    now = number(
+        "what it is; of a part in several sizes of section, of the leading one, but make-ready of "
+        "them all"
+    )
     then = number("what it is where the answer changes")
     unit = text("unit of both, UCUM style")
 

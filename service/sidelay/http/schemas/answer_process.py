@@ -187,6 +187,12 @@ class CharacteristicSchema(FactsSchema):
     process = text(PROCESS)
     here = one(HereSchema, "what this plant has of it")
     for_this_job = one(
-        ForThisJobSchema, "null when no press of the process can make the job", nullable=True
+        ForThisJobSchema,
+        "of its first part; null when no press of the process can make the job",
+        nullable=True,
     )
-    wins = many(StretchSchema, "quantities at which one of its presses is the cheapest")
+    wins = many(
+        StretchSchema,
+        "quantities at which one of its presses is the cheapest for the first part, by price as in "
+        "bands, those that follow one another as one",
+    )

@@ -34,8 +34,9 @@ class RemedyPriceSchema(Answer):
     price = one(PriceSchema, "what the customer pays; same_price_to is not looked for")
     cost = one(CostSchema, "what it costs the plant")
     ratio_to_best = number(
-        "price divided by the cheapest price of the job as asked, four decimals; null where that "
-        "is nothing, or where no press can make it",
+        "price divided by the cheapest price of the job as asked, four decimals: two jobs, so that "
+        "another press may do the changed one for less, which shows when it is asked for; null "
+        "where that is nothing, or where no press can make it",
         "1",
         nullable=True,
     )
