@@ -104,9 +104,9 @@ class Led:
 
     def __init__(self, table: JobTable, part: int) -> None:
         self.part = part
-        self.table = table.led_by(part) if part else table
-        self.ways = self.table.first.ways
         self.by_value = bool(part) or not table.policy.thresholds
+        self.table = table.deciding_on(part) if self.by_value else table
+        self.ways = self.table.first.ways
 
     def winners(self, quantity: int, given: WhatIf = AS_IT_IS, count: int = 1) -> list[Way]:
         """Return the cheapest way under each of so many changes."""
