@@ -153,13 +153,15 @@ def winning_processes(
 
     by_value: whether values decide, not prices. Raises bands.TooClose.
     """
-    contest = _Contest(table, by_value=by_value)
-    found: list[tuple[int, str]] = []
-    for stretch in cheapest_stretches(contest, up_to, start):
-        process = contest.names[stretch.press][-1][0]
-        if not found or found[-1][1] != process:
-            found.append((stretch.first, process))
-    return found
+    # Presses of one process do not compete: ways stand by process, so that one is like one press.
+    ways = table.first.ways
+    processes = list(dict.fromkeys(way.process for way in ways))
+    numbers = [processes.index(way.process) for way in ways]
+    contest = _Contest(table, by_value=by_value, presses=numbers)
+    return [
+        (stretch.first, processes[stretch.press])
+        for stretch in cheapest_stretches(contest, up_to, start)
+    ]
 
 
 def only_processes(table: JobTable, processes: Sequence[str]) -> JobTable:
