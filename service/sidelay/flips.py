@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .curve import Array
-from .figure_on import Figure, figure_on
+from .figure_on import PressFigure, figure_on
 from .job_table import JobTable, columns
 from .money import Cents
 from .pricing import prices
@@ -54,7 +54,7 @@ class Flip:
     unchanged_to: float
     process: str
     press: str
-    figures: tuple[Figure, ...]
+    figures: tuple[PressFigure, ...]
 
 
 @dataclass(frozen=True, slots=True)
