@@ -28,6 +28,8 @@ from .ranking import Index, cheapest
 FIRST_PASS = 48
 # Intervals split at once: bounds the memory, whatever the job.
 BATCH = 4_096
+# Quantities looked at in one go where few intervals are open: a look at one costs much the same.
+AT_ONCE = 48
 # Quantities looked at before giving up. Presses that differ by less than a ten-thousandth all the
 # way can need as many; a usual comparison needs some hundreds.
 MOST_LOOKS = 400_000
@@ -151,12 +153,23 @@ def _splits(presses: _Presses, points: _Points) -> Iterator[_Points]:
         if len(low.quantities) > BATCH:
             waiting.append((low.at(slice(BATCH, None)), high.at(slice(BATCH, None))))
             low, high = low.at(slice(BATCH)), high.at(slice(BATCH))
-        middle = presses.look((low.quantities + high.quantities) // 2)
-        looks += len(middle.quantities)
+        inside = presses.look(_inside(low.quantities, high.quantities))
+        looks += len(inside.quantities)
         if looks > MOST_LOOKS:
             raise TooClose("two presses are too close to tell apart this far; ask for fewer")
-        yield middle
-        waiting += _undecided(low.joined(middle), middle.joined(high))
+        yield inside
+        waiting += _undecided(low.joined(inside), inside.joined(high))
+
+
+def _inside(low: Quantities, high: Quantities) -> Quantities:
+    """Return quantities that part every interval evenly: the first of each, the second of each, ...
+
+    The middle alone where many intervals are open. Of a short one some may be its own low end.
+    """
+    pieces = max(2, AT_ONCE // len(low) + 1)
+    steps = np.arange(1, pieces, dtype=np.int64)[:, None]
+    inside: Quantities = (low + (high - low) * steps // pieces).ravel()
+    return inside
 
 
 def first_quantities(most: int, least: int = 1) -> Quantities:

@@ -4,6 +4,8 @@
                         -> the cheapest press of each part at every whole quantity -> bands
                         -> crossovers
                         -> the table of processes (characteristics.py)
+                        -> where asked: what it hangs on (sensitivity.py), what would admit
+                           the presses left out (remedies.py)
 
 Read `estimate.py` first: plan, costs and prices are the same.
 """
@@ -12,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, partial
+from functools import cache
 
 import numpy as np
 
@@ -92,34 +94,28 @@ def compare(
     Raises bands.TooClose when two presses cannot be told apart that far.
     """
     filters = {"only_processes": only_processes, "only_presses": only_presses}
-    plan = planner.plan(job, plant, **filters)
-    rows = partial(
-        characteristics, job, plant, planner.processes.about, planner.abilities(plant)
-    )
+    plan, known = planner.plan(job, plant, **filters), planner.processes
+    facts = job, plant, known.about, planner.abilities(plant)
     cured = None
     if "remedies" in explain:
-        cured = remedies(job, plant, plan, planner.processes, chosen_of(plant, **filters))
+        cured = remedies(job, plant, plan, known, chosen_of(plant, **filters))
     table = plan.job_table
     if table is None:
-        return Comparison(job, plant, plan, characteristics=rows(), remedies=cured)
+        rows = characteristics(*facts)
+        return Comparison(job, plant, plan, characteristics=rows, remedies=cured)
     lean = plan.lean or lean_table(table)
     priced = PricedJob(table, job.quantities, lean)
     choices, standings = ranked_choices(priced, plant, rank_by)
     bands = find_bands(lean, up_to, start)
     hanging = None
     if "sensitivity" in explain:
-        replanned = _replanner(job, plant, planner, **filters)
-        hanging = what_it_hangs_on(job, table, bands, replanned, up_to=up_to, start=start)
+        again = _replanner(job, plant, planner, **filters)
+        hanging = what_it_hangs_on(job, table, bands, again, up_to=up_to, start=start)
+    middle = choices[len(choices) // 2]
     return Comparison(
-        job,
-        plant,
-        plan,
-        costs=priced.costs,
-        choices=choices,
-        standings=standings,
-        bands=bands,
+        *(job, plant, plan, priced.costs, choices, standings, bands),
         crossovers=find_crossovers(bands),
-        characteristics=rows(table, priced.costs, choices[len(choices) // 2], bands),
+        characteristics=characteristics(*facts, table, priced.costs, middle, bands),
         curves=press_curves(table, start, up_to) if with_curves else (),
         cost_bands=_cost_bands(table, up_to, start) if "cost_bands" in explain else None,
         hanging=hanging,

@@ -59,19 +59,7 @@ def find_bands(table: JobTable, up_to: int, start: int = 1) -> tuple[Band, ...]:
     least value, all else at its least: the price depends on the sum. So it is of the first part,
     unless the customer may buy up to a smaller margin: then the price has to be looked at.
     """
-    contests = [_Contest(table, by_value=not table.policy.thresholds)]
-    if len(table.per_copy) > 1:
-        # What cannot win is left out before the many looks; but of the first part it is the price
-        # that decides, which the contest itself narrows by.
-        steps = columns(table.policy.thresholds)
-        looked_at = np.unique(np.concatenate([first_quantities(up_to, start), steps]))
-        slim = table.narrowed(table.at(looked_at))
-        whole_first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
-        further = range(1, len(table.per_copy))
-        contests = [
-            _Contest(whole_first, by_value=not table.policy.thresholds),
-            *(_Contest(slim.led_by(part), by_value=True) for part in further),
-        ]
+    contests = _contests(table, up_to, start)
     by_part = [(cheapest_stretches(contest, up_to, start), contest.names) for contest in contests]
     firsts = sorted({stretch.first for stretches, _ in by_part for stretch in stretches})
     found = []
@@ -79,6 +67,23 @@ def find_bands(table: JobTable, up_to: int, start: int = 1) -> tuple[Band, ...]:
         route = tuple(_presses_at(first, stretches, presses) for stretches, presses in by_part)
         found.append(Band(first, after - 1, *route[0][-1], route))
     return tuple(found)
+
+
+def _contests(table: JobTable, up_to: int, start: int) -> list[_Contest]:
+    """Return the contest of each part of a job."""
+    by_value, more = not table.policy.thresholds, range(1, len(table.per_copy))
+    if not more:
+        return [_Contest(table, by_value=by_value)]
+    # What cannot win is left out before the many looks; but of the first part it is the price that
+    # decides, which the contest itself narrows by.
+    steps = columns(table.policy.thresholds)
+    looked_at = np.unique(np.concatenate([first_quantities(up_to, start), steps]))
+    slim = table.narrowed(table.at(looked_at))
+    first = slim.with_first([makeup.parts[0] for makeup in table.makeups])
+    return [
+        _Contest(first.deciding_on(0) if by_value else first, by_value=by_value),
+        *(_Contest(slim.deciding_on(part), by_value=True) for part in more),
+    ]
 
 
 Presses = tuple[tuple[str, str], ...]  # process and press of each press that a part runs through
@@ -148,13 +153,15 @@ def winning_processes(
 
     by_value: whether values decide, not prices. Raises bands.TooClose.
     """
-    contest = _Contest(table, by_value=by_value)
-    found: list[tuple[int, str]] = []
-    for stretch in cheapest_stretches(contest, up_to, start):
-        process = contest.names[stretch.press][-1][0]
-        if not found or found[-1][1] != process:
-            found.append((stretch.first, process))
-    return found
+    # Presses of one process do not compete: ways stand by process, so that one is like one press.
+    ways = table.first.ways
+    processes = list(dict.fromkeys(way.process for way in ways))
+    numbers = [processes.index(way.process) for way in ways]
+    contest = _Contest(table, by_value=by_value, presses=numbers)
+    return [
+        (stretch.first, processes[stretch.press])
+        for stretch in cheapest_stretches(contest, up_to, start)
+    ]
 
 
 def only_processes(table: JobTable, processes: Sequence[str]) -> JobTable:

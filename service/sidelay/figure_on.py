@@ -8,17 +8,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from .costing import Route
-from .job_table import JobTable, columns
-from .line_table import Line, paid_unit
-from .ways import PartCosts
+from .costing import Costs, CostTable, net_per_hour
+from .job_table import JobCosts, JobTable
+from .line_table import paid_unit
 
 MONEY_PER = "{currency}/"
 STAGES = {"stock_price": "stock", "click_charge": "click", "carrier_price": "carrier"}
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PressFigure:
     """One figure of a press. unit: UCUM style; "{currency}" in it stands for the plant's."""
 
     press: str
@@ -26,34 +25,31 @@ class Figure:
     unit: str
 
 
-def figure_on(table: JobTable, way: int, quantity: int, factor: str) -> Figure | None:
-    """Return what a factor acts on, for one way of the first part at one quantity.
+def figure_on(table: JobTable, found: JobCosts, way: int, factor: str) -> PressFigure | None:
+    """Return what a factor acts on, for one way of the first part.
 
+    found: what the job costs at the quantity in question, as the first column
     Of a part in several stretches, that of the leading one; of make-ready, the minutes of all, as
     the table of processes tells them.
     """
-    found = table.at(columns([quantity]))
     makeup = found.makeup(way, 0)
     part, costs = table.makeups[makeup].parts[0], found.makeups[makeup].parts[0]
     numbers = part.chosen(way, costs, 0)
-    number = numbers[0]
-    route, lines = part.routes[number], part.table.lines
+    press = part.routes[numbers[0]].press.id
     if factor == "make_ready_time":
-        every = [part.routes[each] for each in numbers]
-        minutes = sum(float(each.run.make_ready_of(each.times)) for each in every)
-        return Figure(route.press.id, minutes, "min")
-    value = _value(_Told(route, number, costs, lines, part.table.first_line(number)), factor)
-    return Figure(route.press.id, *value) if value else None
+        runs = [(part.routes[each].run, part.routes[each].times) for each in numbers]
+        minutes = sum(run.make_ready_of(times) for run, times in runs)
+        return PressFigure(press, float(minutes), "min")
+    value = _value(_Told(part.table, numbers[0], costs.costs), factor)
+    return PressFigure(press, *value) if value else None
 
 
 class _Told(NamedTuple):
-    """A route, its number, what it costs, all lines and the row of its first one."""
+    """One route by its number, with its table and costs at one quantity."""
 
-    route: Route
+    table: CostTable
     number: int
-    costs: PartCosts
-    lines: tuple[Line, ...]
-    first_row: int
+    costs: Costs
 
 
 def _value(told: _Told, factor: str) -> tuple[float, str] | None:
@@ -61,24 +57,22 @@ def _value(told: _Told, factor: str) -> tuple[float, str] | None:
         return _price(told, STAGES[factor])
     if factor == "hourly_rates":
         return _price(told, "run")
-    run, costs = told.route.run, told.costs.costs
-    good = float(costs.good[told.number, 0])
-    spoiled = float(costs.running_waste[told.number, 0])
+    table, number, costs = told
+    route = table.routes[number]
     if factor == "running_speed":
-        cycles = (good + spoiled) * run.passes
-        return cycles / float(costs.run_hours[told.number, 0]), "{cycle}/h"
+        return net_per_hour(table, costs, number, 0), "{cycle}/h"
     if factor == "waste":
-        return (spoiled + run.make_ready_cycles) / good, "1"
+        good, spoiled = float(costs.good[number, 0]), float(costs.running_waste[number, 0])
+        return (spoiled + route.run.make_ready_cycles) / good, "1"
     raise KeyError(factor)
 
 
 def _price(told: _Told, stage: str) -> tuple[float, str] | None:
     """Return what one unit of the first line of a stage costs, a price break counted in."""
-    for row, line in enumerate(told.lines[told.first_row :], told.first_row):
-        if line.route != told.number:
-            return None
+    first_row = told.table.first_line(told.number)
+    for row, line in enumerate(told.table.lines_of(told.number), first_row):
         if line.stage == stage and (stage != "run" or line.kind == "time"):
-            paid = told.costs.costs.paid.get(row)
+            paid = told.costs.paid.get(row)
             price = line.unit_cost if paid is None else float(paid[0])
             return price, MONEY_PER + paid_unit(line)
     return None

@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .curve import Array
-from .figure_on import Figure, figure_on
-from .job_table import JobTable, columns
+from .figure_on import PressFigure, figure_on
+from .job_table import JobCosts, JobTable, columns
 from .money import Cents
 from .pricing import prices
 from .ranking import cheapest
@@ -54,7 +54,7 @@ class Flip:
     unchanged_to: float
     process: str
     press: str
-    figures: tuple[Figure, ...]
+    figures: tuple[PressFigure, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +104,9 @@ class Led:
 
     def __init__(self, table: JobTable, part: int) -> None:
         self.part = part
-        self.table = table.led_by(part) if part else table
-        self.ways = self.table.first.ways
         self.by_value = bool(part) or not table.policy.thresholds
+        self.table = table.deciding_on(part) if self.by_value else table
+        self.ways = self.table.first.ways
 
     def winners(self, quantity: int, given: WhatIf = AS_IT_IS, count: int = 1) -> list[Way]:
         """Return the cheapest way under each of so many changes."""
@@ -128,12 +128,15 @@ class Led:
         price: Cents = prices(*one, self.table.policy, by_change).reshape(value.shape)
         return price
 
-    def flip(self, search: _Search, quantity: int, now: Way) -> Flip | None:
-        """Return what a search has found, with the figure on both presses."""
+    def flip(self, search: _Search, found: JobCosts, now: Way) -> Flip | None:
+        """Return what a search has found, with the figure on both presses.
+
+        found: what the job costs as it is
+        """
         if search.far is None or search.way is None:
             return None
         figures = (
-            figure_on(self.table, self.ways.index(way), quantity, search.factor)
+            figure_on(self.table, found, self.ways.index(way), search.factor)
             for way in (now, search.way)
         )
         return Flip(
@@ -188,7 +191,8 @@ def _answer(led: Led, quantity: int, replanned: Replanned, most_coverage: float)
         winners = iter(led.winners(quantity, given, count))
         for each, tried in looks:
             each.told(tried, list(islice(winners, len(tried))), now.process)
-    flipped = [led.flip(each, quantity, now) for each in searches]
+    found = led.table.at(columns([quantity]))
+    flipped = [led.flip(each, found, now) for each in searches]
     hinges = [
         Hinge(each.factor, below, above)
         for each, below, above in zip(searches[::2], flipped[::2], flipped[1::2], strict=True)

@@ -149,6 +149,18 @@ class JobTable:
             per_copy=tuple(self.per_copy[n] for n in order),
         )
 
+    def deciding_on(self, part: int) -> JobTable:
+        """Return what decides by value who makes a part: the same job with that part first.
+
+        On one binder it is the part alone: what stands beside it is the same for all its ways
+        (JobCosts.deciding), and need not be costed.
+        """
+        led = self.led_by(part)
+        if len(led.makeups) > 1:
+            return led
+        alone = replace(led.makeups[0], parts=led.makeups[0].parts[:1])
+        return replace(led, makeups=(alone,), per_copy=led.per_copy[:1])
+
     def with_first(self, parts: Sequence[PartTable]) -> JobTable:
         """Return the same job with fewer ways of its first part, one table for each makeup."""
         return replace(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from .asked_once import AskedOnce, Models
 from .binders import Bound
 from .copy_steps import bound_of, copy_steps
 from .job import Job, Part
@@ -23,7 +24,9 @@ class Trials:
 
     def __init__(self, plant: Plant, processes: Processes, chosen: Chosen) -> None:
         """chosen: the presses that make the other parts."""
-        self._plant, self._processes, self._chosen = plant, processes, chosen
+        self._plant, self._chosen = plant, chosen
+        # A change of one part makes another book, for which all other parts are planned again.
+        self._processes: Models = AskedOnce(processes)
         self._parts: dict[tuple[object, ...], PartPlan] = {}
         self._tables: dict[tuple[int, ...], PartTable] = {}
 

@@ -400,6 +400,20 @@ def test_filters_that_exclude_each_other(flyer: dict[str, Any], faults: Post) ->
     assert faults(flyer | filters) == {"#/presses": "no_press_left"}
 
 
+def test_more_than_sensitivity_is_told_of(
+    flyer: dict[str, Any], flyer_part: dict[str, Any], faults: Post
+) -> None:
+    flyer["explain"] = ["sensitivity"]
+    flyer["job"]["quantities"] = list(range(100, 121))
+    assert faults(flyer) == {"#/explain": "too_many"}
+    flyer["job"]["quantities"] = [500]
+    flyer["job"]["parts"] = [section(name=f"section {number}") for number in range(6)]
+    flyer["job"]["binding"] = {"method": "perfect_bind"}
+    assert faults(flyer) == {"#/explain": "too_many"}
+    flyer["job"]["parts"].pop()
+    assert faults(flyer) == {}
+
+
 def test_all_faults_at_once(flyer: dict[str, Any], faults: Post) -> None:
     """Faults that only the plant can tell stand beside those of the fields."""
     body = {

@@ -638,7 +638,7 @@ def figure_of(result, presses, factor, quantity, figure):
     costs, column = result.costs.makeups[0].parts[0].costs, offer.column
     good, spoiled = costs.good[number, column], costs.running_waste[number, column]
     if factor == "hourly_rates":
-        assert figure.unit == "{currency}/hour"
+        assert figure.unit == "{currency}/h"
         return result.plant.rate(press_.cost_centre)
     if factor == "stock_price":
         return route.work.layout.supply.price

@@ -12,7 +12,7 @@ from ..job_table import JobCosts, JobTable
 from ..line_table import Line, line_ids
 from ..plant import Plant
 from ..pricing import KINDS
-from ..ways import PartTable
+from ..ways import PartTable, cost_by_kind
 from ..work import Kind
 from .lines import line_figures
 from .naming import COPY, PIECE, SHARE, Currency, apart, cost_sums, identifier
@@ -123,9 +123,9 @@ class Tracer:
         return [sum(int(found[row]) for row, line in rows if line.kind == kind) for kind in KINDS]
 
     def _by_kind(self, offer: Offer, number: int) -> list[int]:
-        costs = self._costs.makeups[offer.makeup].parts[number].costs
-        routes = list(offer.parts[number].routes)
-        return [int(minor) for minor in costs.by_kind[routes, :, offer.column].sum(axis=0)]
+        costs = self._costs.makeups[offer.makeup].parts[number]
+        summed: list[int] = cost_by_kind(offer.parts[number].routes, costs, offer.column).tolist()
+        return summed
 
     def _delivered(self, offer: Offer) -> Figure:
         """Copies to deliver: those ordered and the overs asked for."""

@@ -110,8 +110,8 @@ class RequestSchema(Strict):
         load_default=list,
         metadata={
             "description": "what /compare adds. cost_bands: which presses cost the plant least; "
-            "sensitivity: what each crossover and answer hangs on, of at most 20 quantities; "
-            "remedies: what would admit excluded presses"
+            "sensitivity: what each crossover and answer hangs on, of at most 20 quantities, and "
+            "of at most 5 parts where they are bound; remedies: what would admit excluded presses"
         },
     )
     rank_by = RankByField(
