@@ -103,7 +103,7 @@ def compare(
     if table is None:
         rows = characteristics(*facts)
         return Comparison(job, plant, plan, characteristics=rows, remedies=cured)
-    lean = plan.lean or lean_table(table)
+    lean = plan.lean or _lean(table)
     priced = PricedJob(table, job.quantities, lean)
     choices, standings = ranked_choices(priced, plant, rank_by)
     bands = find_bands(lean, up_to, start)
@@ -113,7 +113,7 @@ def compare(
         hanging = what_it_hangs_on(job, table, bands, again, up_to=up_to, start=start)
     middle = choices[len(choices) // 2]
     return Comparison(
-        *(job, plant, plan, priced.costs, choices, standings, bands),
+        job, plant, plan, priced.costs, choices, standings, bands,
         crossovers=find_crossovers(bands),
         characteristics=characteristics(*facts, table, priced.costs, middle, bands),
         curves=press_curves(table, start, up_to) if with_curves else (),
@@ -138,7 +138,12 @@ def _replanner(
 
 def _cost_bands(table: JobTable, up_to: int, start: int) -> tuple[Band, ...]:
     """Return which presses cost the plant least."""
-    return find_bands(lean_table(table.at_cost()), up_to, start)
+    return find_bands(_lean(table.at_cost()), up_to, start)
+
+
+def _lean(table: JobTable) -> JobTable:
+    """Return a job without what never wins; a single part's contest leaves that out by itself."""
+    return table if len(table.per_copy) == 1 else lean_table(table)
 
 
 def press_curves(
