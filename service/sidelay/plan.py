@@ -142,7 +142,9 @@ class Planner:
             with watching():
                 plan = _plan(job, plant, self.processes, chosen)
             self._keep(key, plan)
-        elif plan.job_table and plan.lean is None:
+            return plan
+        self._kept.move_to_end(key)
+        if plan.job_table and plan.lean is None:
             # Asked again, it will be asked again: what it takes to narrow it pays from now on.
             plan = self._kept[key] = replace(plan, lean=lean_table(plan.job_table))
         return plan

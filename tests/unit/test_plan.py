@@ -67,3 +67,15 @@ def test_what_is_never_the_cheapest_is_left_out_of_a_job_that_is_asked_again():
     least = plan.job_table.at(quantities).value.min(axis=0)
     assert (plan.lean.at(quantities).value.min(axis=0) == least).all()
     assert len(plan.lean.first.routes) < len(plan.job_table.first.routes)
+
+
+def test_the_plan_asked_for_longest_ago_is_dropped_first(monkeypatch):
+    monkeypatch.setattr("sidelay.plan.PLANS_KEPT", 2)
+    planner, shop = Planner(processes()), plant(press("toner", id="toner", cost_centre="toner"))
+    first, second, third = (job(leaf(width, 150)) for width in (100, 110, 120))
+    kept = planner.plan(first, shop)
+    dropped = planner.plan(second, shop)
+    kept = planner.plan(first, shop)
+    planner.plan(third, shop)
+    assert planner.plan(first, shop).job_table is kept.job_table
+    assert planner.plan(second, shop).job_table is not dropped.job_table
