@@ -123,6 +123,43 @@ DEFAULTS: dict[str, dict[str, Any]] = {
 }
 
 
+def plain_litho(**params: Any) -> InstalledPress:
+    """A litho press that costs nothing but make-ready, running, a plate a form and paper."""
+    return press(
+        "sheetfed_litho",
+        units=1,
+        running_share=1.0,
+        make_ready_min_per_plate=0,
+        make_ready_sheets_per_plate=0,
+        blanket_wash_min=0,
+        unit_wash_min=0,
+        wash_price_per_unit=0,
+        plate_life_impressions=2_000_000,
+        process_ink_price_per_kg=0,
+        fount_price_per_l=0,
+        standing_inks=["black"],
+        **params,
+    )
+
+
+def plain_toner(*, per_hour: float, **params: Any) -> InstalledPress:
+    """A toner press that costs nothing but make-ready, running, one click a sheet and paper."""
+    return press(
+        "toner",
+        stations=["black"],
+        running_share=1.0,
+        sides_per_minute_by_length=[[1100, per_hour / 60]],
+        clicks_by_length=[[1100, 1]],
+        **params,
+    )
+
+
+def plain_bindery() -> Bindery:
+    """A bindery whose guillotine spoils nothing."""
+    guillotine = replace(bindery().guillotine, set_up_waste_sheets=0, running_waste=0.0)
+    return replace(bindery(), guillotine=guillotine)
+
+
 def stock(**figures: Any) -> Stock:
     """A coated stock in one parent sheet."""
     given: dict[str, Any] = {

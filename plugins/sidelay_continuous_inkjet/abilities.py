@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from sidelay.plugin import (
     SPECIAL_INKS,
     Abilities,
@@ -20,8 +18,8 @@ from .press import CijPress
 def told_abilities(press: CijPress) -> Abilities:
     """One ink a row of heads; an array is rated in metres of web a minute, a line in pieces."""
     web = isinstance(press.feed, WebFeed)
-    return replace(
-        usual_abilities(press),
+    return usual_abilities(
+        press,
         inks_in_one_pass=press.colours,
         two_sided=both_sides_in_one_pass(press.feed),
         special_inks=tuple(kind for kind in SPECIAL_INKS if can_be_had(press, Ink(kind, kind))),

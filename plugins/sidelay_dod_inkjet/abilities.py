@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from sidelay.plugin import (
     PROCESS_INKS,
-    SPECIAL_INKS,
     Abilities,
+    RatedUnit,
     both_sides_in_one_pass,
     usual_abilities,
 )
@@ -21,17 +19,22 @@ from .timing import fewest_head_passes
 
 def told_abilities(press: InkjetPress) -> Abilities:
     """One ink a row of heads; rated in sheets or metres, a carriage in square metres an hour."""
-    kinds = {c if c in BY_KIND else "spot" for c in press.channels if c not in PROCESS_INKS}
-    told = replace(
-        usual_abilities(press),
+    speed, unit = _rated(press)
+    own = [name for name in press.channels if name not in PROCESS_INKS]
+    return usual_abilities(
+        press,
         inks_in_one_pass=len(press.channels),
         two_sided=both_sides_in_one_pass(press.feed),
-        special_inks=tuple(kind for kind in SPECIAL_INKS if kind in kinds),
+        special_inks={name if name in BY_KIND else "spot" for name in own},
         tones=tones(press),
+        rated_speed=speed,
+        rated_unit=unit,
     )
+
+
+def _rated(press: InkjetPress) -> tuple[float, RatedUnit]:
     if not press.single_pass:
-        area = scanning_m2_per_hour(press.one_pass_m2_per_hour, fewest_head_passes(press))
-        return replace(told, rated_speed=area, rated_unit="m2/h")
+        return scanning_m2_per_hour(press.one_pass_m2_per_hour, fewest_head_passes(press)), "m2/h"
     if press.takes_sheets:
-        return replace(told, rated_speed=press.rated_sheets_per_hour)
-    return replace(told, rated_speed=press.rated_m_per_min, rated_unit="m/min")
+        return press.rated_sheets_per_hour, "{cycle}/h"
+    return press.rated_m_per_min, "m/min"

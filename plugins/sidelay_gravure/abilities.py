@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from sidelay.plugin import SPECIAL_INKS, Abilities, both_sides_in_one_pass, usual_abilities
 
 from .limits import tones
@@ -12,8 +10,8 @@ from .press import GravurePress
 
 def told_abilities(press: GravurePress) -> Abilities:
     """One ink a unit, of any kind; rated in metres of web a minute."""
-    return replace(
-        usual_abilities(press),
+    return usual_abilities(
+        press,
         inks_in_one_pass=press.units,
         two_sided=both_sides_in_one_pass(press.feed),
         special_inks=SPECIAL_INKS,

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from sidelay.plugin import SPECIAL_INKS, Abilities, usual_abilities
+from sidelay.plugin import Abilities, usual_abilities
 
 from .limits import tones
 from .mesh import most_ruling_lpi
@@ -16,11 +14,11 @@ def told_abilities(press: ScreenPress) -> Abilities:
 
     White under light inks on dark stock, its flash and its cool-down take stations too.
     """
-    return replace(
-        usual_abilities(press),
+    return usual_abilities(
+        press,
         inks_in_one_pass=press.stations,
         two_sided=False,
-        special_inks=tuple(kind for kind in SPECIAL_INKS if kind in press.ink_kinds),
+        special_inks=press.ink_kinds,
         finest_ruling_lpi=min(press.max_ruling_lpi, most_ruling_lpi(press)),
         tones=tones(press),
         rated_speed=press.rated_per_hour,

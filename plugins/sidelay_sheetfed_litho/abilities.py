@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from sidelay.plugin import (
-    SPECIAL_INKS,
     Abilities,
     both_sides_in_one_pass,
     usual_abilities,
@@ -17,11 +14,11 @@ from .press import LithoPress
 
 def told_abilities(press: LithoPress) -> Abilities:
     """One ink a unit, a varnish beside them where there is a coater; both sides round the drum."""
-    return replace(
-        usual_abilities(press),
+    return usual_abilities(
+        press,
         inks_in_one_pass=press.units,
         two_sided=press.perfecting_after_unit > 0 and both_sides_in_one_pass(press.feed),
-        special_inks=tuple(kind for kind in SPECIAL_INKS if kind in INK_KINDS),
+        special_inks=INK_KINDS,
         tones=tones(press),
         rated_speed=press.rated_sheets_per_hour,
     )

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from sidelay.plugin import SPECIAL_INKS, Abilities, SheetFeed, usual_abilities
+from sidelay.plugin import Abilities, SheetFeed, usual_abilities
 
 from .limits import tones
 from .press import TonerPress
@@ -20,12 +18,12 @@ def told_abilities(press: TonerPress) -> Abilities:
     """One toner a station, all in one go; rated in A4 sides an hour."""
     kinds = {KINDS.get(name, "spot") for name in press.extra_stations}
     sides = at(press.sides_per_minute_by_length, A4_LENGTH_MM)
-    return replace(
-        usual_abilities(press),
+    return usual_abilities(
+        press,
         inks_in_one_pass=len(press.stations),
         two_sided=isinstance(press.feed, SheetFeed)
         and any(style != "one_side" for style in press.feed.work_styles),
-        special_inks=tuple(kind for kind in SPECIAL_INKS if kind in kinds),
+        special_inks=kinds,
         tones=tones(press),
         rated_speed=None if sides is None else sides * MIN_PER_HOUR,
     )

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from sidelay.plugin import SPECIAL_INKS, Abilities, both_sides_in_one_pass, usual_abilities
+from sidelay.plugin import Abilities, both_sides_in_one_pass, usual_abilities
 
 from .limits import tones
 from .press import WebPress
@@ -12,11 +10,11 @@ from .press import WebPress
 
 def told_abilities(press: WebPress) -> Abilities:
     """All inks of a side in the one pass that a web takes; rated in cut-offs an hour."""
-    return replace(
-        usual_abilities(press),
+    return usual_abilities(
+        press,
         inks_in_one_pass=press.inks_per_side,
         two_sided=both_sides_in_one_pass(press.feed),
-        special_inks=tuple(kind for kind in SPECIAL_INKS if kind in press.ink_kinds),
+        special_inks=press.ink_kinds,
         tones=tones(press),
         rated_speed=press.rated_cutoffs_per_hour,
     )

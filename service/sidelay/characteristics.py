@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from .costing import Costs, CostTable, carrier_lead_days, net_per_hour
-from .crossovers import Band
+from .crossovers import Band, stretches_of
 from .estimate import Offer
 from .feeds import Feed, FeedKind, WorkStyle
 from .imposition.most_on import largest_mm, most_on
@@ -149,28 +149,17 @@ def characteristics(
     by_process: dict[str, list[InstalledPress]] = {}
     for installed in plant.presses:
         by_process.setdefault(installed.process, []).append(installed)
-    rows = []
+    rows, stretches = [], stretches_of(bands)
     for process_id in sorted(by_process):
         process, found = about[process_id], None
         if table is not None and costs is not None:
             ways = table.first.ways
             best = (o for o in middle if ways[o.parts[0].way].process == process_id)
             found = next((_for_this_job(o, process, job, table, costs, told) for o in best), None)
-        won = _stretches([band for band in bands if band.process == process_id])
+        won = tuple((first, last) for first, last, wins in stretches if wins == process_id)
         here = _here([each.press for each in by_process[process_id]], job.parts[0], told)
         rows.append(Characteristic(process, here, found, won))
     return tuple(rows)
-
-
-def _stretches(bands: Sequence[Band]) -> tuple[tuple[int, int], ...]:
-    """Return the quantities of bands, neighbours as one: only another part, or press, changes."""
-    found: list[tuple[int, int]] = []
-    for band in bands:
-        first = band.first
-        if found and found[-1][1] + 1 == first:
-            first, _ = found.pop()
-        found.append((first, band.last))
-    return tuple(found)
 
 
 def _here(presses: Sequence[Press], part: Part, told: Told) -> Here:

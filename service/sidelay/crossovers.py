@@ -6,9 +6,9 @@ Every part is a contest of its own: what decides one does not depend on the othe
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import numpy as np
 
@@ -168,6 +168,18 @@ def only_processes(table: JobTable, processes: Sequence[str]) -> JobTable:
     """Return a job with the ways of some processes alone for its first part."""
     keep = [number for number, way in enumerate(table.first.ways) if way.process in processes]
     return table.with_first([makeup.parts[0].only(keep) for makeup in table.makeups])
+
+
+def stretches_of(bands: Iterable[Band]) -> list[tuple[int, int, str]]:
+    """Return first and last quantity and process of the first part, stretch by stretch.
+
+    Neighbours on different presses of one process, or with other presses of other parts, are one.
+    """
+    found = []
+    for process, same in groupby(bands, key=lambda band: band.process):
+        stretch = list(same)
+        found.append((stretch[0].first, stretch[-1].last, process))
+    return found
 
 
 def process_of(band: Band, part: int) -> str:

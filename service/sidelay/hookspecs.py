@@ -124,6 +124,7 @@ def abilities(press: Press) -> Abilities | None:
     Windows rise; figures are finite and above 0. A hook that fails loses its own figures only:
     the press is priced all the same.
 
-        return replace(usual_abilities(press), inks_in_one_pass=press.units, two_sided=False,
-                       rated_speed=press.rated_sheets_per_hour)
+        return usual_abilities(press, inks_in_one_pass=press.units, two_sided=False,
+                               special_inks=["spot"], tones=tones(press),
+                               rated_speed=press.rated_sheets_per_hour)
     """

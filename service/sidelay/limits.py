@@ -6,11 +6,21 @@ A model lists its own parameters under the names of `LimitedPress` and asks `usu
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Protocol, cast
 
-from .job import QUALITIES, Job, Part, Quality
+from .halftone import Tones
+from .job import QUALITIES, SPECIAL_INKS, Job, Part, Quality
 from .stock import Stock
-from .work import ANOTHER_STOCK, NO_CHANGE, Abilities, Changed, Finding, Severity
+from .work import (
+    ANOTHER_STOCK,
+    NO_CHANGE,
+    Abilities,
+    Changed,
+    Finding,
+    RatedUnit,
+    Severity,
+)
 
 LEAST_TONE_STEPS = 2  # paper and solid
 
@@ -54,18 +64,37 @@ def usual_findings(press: Limits, part: Part, job: Job) -> list[Finding]:
     ]
 
 
-def usual_abilities(press: Limits) -> Abilities:
-    """Return what `usual_findings` lets through, as abilities; a model replaces what it adds.
+def usual_abilities(
+    press: Limits,
+    *,
+    inks_in_one_pass: int,
+    two_sided: bool,
+    special_inks: Collection[str],
+    tones: Tones | None,
+    rated_speed: float | None,
+    rated_unit: RatedUnit = "{cycle}/h",
+    finest_ruling_lpi: float | None = None,
+) -> Abilities:
+    """Return what `usual_findings` lets through, as abilities, with what a model adds.
 
     Read from the same parameters, so that a table of abilities and the findings always agree.
+    special_inks: kinds of ink, in any order; process inks among them are passed over
+    finest_ruling_lpi: where it is not the press's max_ruling_lpi
+    The others as of Abilities.
     """
     return Abilities(
+        inks_in_one_pass=inks_in_one_pass,
+        two_sided=two_sided,
+        special_inks=tuple(kind for kind in SPECIAL_INKS if kind in special_inks),
         grades=press.grades,
         caliper_um=(press.min_caliper_um, press.max_caliper_um),
         grammage_gsm=(press.min_grammage_gsm, press.max_grammage_gsm),
-        finest_ruling_lpi=press.max_ruling_lpi,
+        finest_ruling_lpi=press.max_ruling_lpi if finest_ruling_lpi is None else finest_ruling_lpi,
+        tones=tones,
         finest_quality=cast(Quality, press.quality),
         register_mm=press.register_mm,
+        rated_speed=rated_speed,
+        rated_unit=rated_unit,
     )
 
 

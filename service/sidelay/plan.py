@@ -221,8 +221,7 @@ def plan_by(
 ) -> Plan:
     """Return a plan of parts that are planned by their number and a binder, and then compiled."""
     bound = bound_of(job, plant)
-    steps, found = copy_steps(job, plant)
-    found = [*(each for one in bound[:1] for each in one.findings), *found]
+    steps, found = on_copies(job, plant, bound)
     planned = [
         [of_part(number, one) for number in range(len(job.parts))] for one in bound or (None,)
     ]
@@ -250,6 +249,14 @@ def plan_by(
         tuple(each for part in parts for each in part.cautions),
         tuple(processes.about[process] for process in able),
     )
+
+
+def on_copies(
+    job: Job, plant: Plant, bound: Sequence[Bound]
+) -> tuple[Sequence[StagedStep], list[Finding]]:
+    """Return what is done to copies beside binding, and what stands against both."""
+    steps, found = copy_steps(job, plant)
+    return steps, [*(each for one in bound[:1] for each in one.findings), *found]
 
 
 def lean_table(table: JobTable) -> JobTable:

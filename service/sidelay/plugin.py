@@ -64,6 +64,7 @@ from .work import (
     Layout,
     Press,
     Process,
+    RatedUnit,
     Run,
     Work,
 )
@@ -94,6 +95,7 @@ __all__ = [
     "PressSchema",
     "Previous",
     "Process",
+    "RatedUnit",
     "Reel",
     "ReelFeed",
     "Run",

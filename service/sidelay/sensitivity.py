@@ -29,6 +29,7 @@ CHANGES = (-0.2, -0.1, 0.1, 0.2)
 # The change that elasticity is taken over, either way.
 ELASTIC = 0.1
 
+
 @dataclass(frozen=True, slots=True)
 class Shift:
     """A crossover when a figure has changed.

@@ -6,10 +6,19 @@ from dataclasses import replace
 
 from .asked_once import AskedOnce, Models
 from .binders import Bound
-from .copy_steps import bound_of, copy_steps
+from .copy_steps import bound_of
 from .job import Job, Part
 from .job_table import JobTable
-from .plan import Chosen, PartPlan, Ways, compile_ways, part_without_barred, plan_by, plan_part
+from .plan import (
+    Chosen,
+    PartPlan,
+    Ways,
+    compile_ways,
+    on_copies,
+    part_without_barred,
+    plan_by,
+    plan_part,
+)
 from .plant import InstalledPress, Plant
 from .processes import PressUnavailable, Processes
 from .ways import PartTable
@@ -44,9 +53,7 @@ class Trials:
 
     def on_copies(self, job: Job) -> tuple[Finding, ...]:
         """Return the limits on binding and finishing the copies of a job."""
-        bound = bound_of(job, self._plant)
-        found = [*(each for one in bound[:1] for each in one.findings)]
-        found += copy_steps(job, self._plant)[1]
+        _, found = on_copies(job, self._plant, bound_of(job, self._plant))
         return tuple(finding for finding in found if finding.severity == "limit")
 
     def table(self, job: Job, number: int, press: InstalledPress) -> JobTable | None:

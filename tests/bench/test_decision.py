@@ -32,4 +32,6 @@ def test_bands_of_every_example(benchmark):
 def test_explained(benchmark, name, word):
     planner, job = Planner(processes()), example(name)
     explain = () if word == "nothing" else (word,)
-    benchmark(compare, job, demo(), planner, up_to=MILLION, explain=explain)
+    found = benchmark(compare, job, demo(), planner, up_to=MILLION, explain=explain)
+    told = dict(zip(EXPLAINED, (found.cost_bands, found.hanging, found.remedies), strict=True))
+    assert {each for each, what in told.items() if what is not None} == set(explain)

@@ -18,7 +18,18 @@ from hypothesis import strategies as st
 from strategies import jobs, shops
 from whole_strategies import shops_and_jobs
 
-from shop import bindery, demo, example, job, leaf, plant, press, processes, stock
+from shop import (
+    demo,
+    example,
+    job,
+    leaf,
+    plain_bindery,
+    plain_litho,
+    plain_toner,
+    plant,
+    processes,
+    stock,
+)
 from sidelay.compare import compare
 from sidelay.crossovers import find_bands, find_crossovers, process_of
 from sidelay.estimate import PricedJob
@@ -306,46 +317,29 @@ PAPER = 0.07
 
 def two_lines():
     """The shop of two straight lines, and its job."""
-    litho = press(
-        "sheetfed_litho",
-        units=1,
+    litho = plain_litho(
         rated_sheets_per_hour=LITHO_SPEED,
-        running_share=1.0,
         running_waste=[[1, 0.0]],
         make_ready_min_per_form=LITHO_READY_MIN,
-        make_ready_min_per_plate=0,
         make_ready_sheets_per_form=0,
-        make_ready_sheets_per_plate=0,
-        blanket_wash_min=0,
-        unit_wash_min=0,
         light_after_dark_min=0,
-        wash_price_per_unit=0,
         plate_price=PLATE,
-        plate_life_impressions=2_000_000,
-        process_ink_price_per_kg=0,
-        fount_price_per_l=0,
-        standing_inks=["black"],
         feed={"work_styles": ["one_side"]},
     )
-    toner = press(
-        "toner",
-        stations=["black"],
+    toner = plain_toner(
+        per_hour=TONER_SPEED,
         running_waste=0.0,
-        running_share=1.0,
         make_ready_min=TONER_READY_MIN,
         make_ready_sheets=0,
         click_mono_price=CLICK,
-        sides_per_minute_by_length=[[1100, TONER_SPEED / 60]],
-        clicks_by_length=[[1100, 1]],
         feed={"work_styles": ["one_side"]},
     )
     paper = stock(sheets=(ParentSheet(320, 450, "long", PAPER, "test"),))
     rates = {"litho": LITHO_RATE, "toner": TONER_RATE, "cutting": 0.0, "folding": 0.0}
-    cutter = replace(bindery().guillotine, set_up_waste_sheets=0, running_waste=0.0)
     shop = plant(
         litho,
         toner,
-        bindery=replace(bindery(), guillotine=cutter),
+        bindery=plain_bindery(),
         rates=rates,
         stocks={"silk": paper},
         price_policy=PricePolicy(0.0, 0.0, 0.0, 0, 1),

@@ -19,7 +19,7 @@ from math import log
 import pytest
 from scipy.optimize import brentq
 
-from shop import bindery, job, leaf, plant, press, processes, stock
+from shop import job, leaf, plain_bindery, plain_litho, plain_toner, plant, processes, stock
 from sidelay.costing import CostTable
 from sidelay.crossovers import find_bands, find_crossovers
 from sidelay.curve import Curve
@@ -96,44 +96,27 @@ def crossing(**times):
 def table():
     """The job compiled, the running speed of the litho press a curve over run length."""
     presses = [
-        press(
-            "sheetfed_litho",
-            units=1,
+        plain_litho(
             rated_sheets_per_hour=12_000,
-            running_share=1.0,
             running_waste=[list(point) for point in WASTE],
             make_ready_min_per_form=LITHO_READY_MIN,
-            make_ready_min_per_plate=0,
             make_ready_sheets_per_form=LITHO_READY_SHEETS,
-            make_ready_sheets_per_plate=0,
-            blanket_wash_min=0,
-            unit_wash_min=0,
-            wash_price_per_unit=0,
             plate_price=PLATE,
-            plate_life_impressions=2_000_000,
-            process_ink_price_per_kg=0,
-            fount_price_per_l=0,
-            standing_inks=["black"],
             feed={"work_styles": ["one_side"], "max_width_mm": 330, "max_length_mm": 460},
         ),
-        press(
-            "toner",
-            stations=["black"],
+        plain_toner(
+            per_hour=TONER_PER_HOUR,
             running_waste=TONER_WASTE,
-            running_share=1.0,
             make_ready_min=TONER_READY_MIN,
             make_ready_sheets=TONER_READY_SHEETS,
             click_mono_price=CLICK,
-            sides_per_minute_by_length=[[1100, TONER_PER_HOUR / 60]],
-            clicks_by_length=[[1100, 1]],
             feed={"work_styles": ["one_side"], "max_width_mm": 330, "max_length_mm": 460},
         ),
     ]
     paper = stock(sheets=(ParentSheet(*SHEET, "long", PAPER, "test"),))
-    cutter = replace(bindery().guillotine, set_up_waste_sheets=0, running_waste=0.0)
     shop = plant(
         *presses,
-        bindery=replace(bindery(), guillotine=cutter),
+        bindery=plain_bindery(),
         rates={"litho": LITHO_RATE, "toner": TONER_RATE, "cutting": 0.0, "folding": 0.0},
         stocks={"silk": paper},
         price_policy=PricePolicy(0.0, 0.0, 0.0, 0, 1),

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from ...compare import Comparison, PressCurve, press_curves
-from ...crossovers import Band, find_crossovers
+from ...crossovers import find_crossovers, stretches_of
 from ...estimate import Offer
 from ...job_table import JobTable
 from ...stages import stage_costs
@@ -190,7 +189,10 @@ def _curves(result: Comparison, table: JobTable, head: Head, asked: Asked) -> Cu
         priced, bands = table.at_cost(), result.cost_bands
     styles = {row.process.id: number for number, row in enumerate(result.characteristics)}
     names = {row.process.id: row.process.name for row in result.characteristics}
-    won = _won(bands, styles, names)
+    won = tuple(
+        Won(names[process], styles[process], first, last)
+        for first, last, process in stretches_of(bands)
+    )
     ends = [quantity for each in won for quantity in (each.first, each.last)][:MOST_BENDS]
     curves = press_curves(priced, asked.start, asked.up_to, [*asked.job.quantities, *ends])
     by_process: dict[str, list[PressCurve]] = {}
@@ -218,15 +220,3 @@ def _least(curves: Sequence[PressCurve]) -> dict[int, int]:
     """
     columns = zip(*(curve.price for curve in curves), strict=True)
     return dict(zip(curves[0].quantities, map(min, columns), strict=True))
-
-
-def _won(
-    bands: Iterable[Band], styles: dict[str, int], names: dict[str, str]
-) -> tuple[Won, ...]:
-    """Return bands by process: neighbours on different presses of one process are one."""
-    found = []
-    for process, same in groupby(bands, key=lambda band: band.process):
-        stretch = list(same)
-        first, last = stretch[0].first, stretch[-1].last
-        found.append(Won(names[process], styles[process], first, last))
-    return tuple(found)

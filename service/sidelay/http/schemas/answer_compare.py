@@ -1,4 +1,4 @@
-"""The answer of /compare, member for member in the order written."""
+"""The answer of /compare."""
 
 from __future__ import annotations
 
@@ -6,38 +6,20 @@ from marshmallow import fields
 
 from .answer_fields import Answer, many, money, number, one, text, whole
 from .answer_hanging import WhatItHangsOnSchema
-from .answer_job import BookSchema, CostCentreSchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
-from .answer_ranking import SCORE, RankedBySchema, RatiosSchema, ReadinessSchema
+from .answer_ranking import SCORE, RankedBySchema, RatiosSchema
 from .answer_remedies import RemedySchema
-from .answer_trace import FigureSchema, ShapeSchema
-from .answers import (
-    CautionSchema,
-    CostSchema,
-    ExcludedSchema,
-    FindingSchema,
-    PlantHeadSchema,
-    PriceSchema,
-    RouteStepSchema,
-    SafetySchema,
-    UnavailableSchema,
-)
+from .answers import PricedSchema, PricingSchema, RouteStepSchema
 
 
-class ChoiceSchema(Answer):
+class ChoiceSchema(PricedSchema):
     """The best offer of one press at one quantity: the cheapest, or by cost that of least cost."""
 
     rank = whole(
         "1 for the best by what ranked_by states; of equals the lower price is first, then the "
         "lesser value, then the fixed order of process and press"
     )
-    process = text(PROCESS)
-    press = text(PRESS)
-    route = many(RouteStepSchema, "the press of each part")
-    price = one(PriceSchema, "what the customer pays")
-    cost = one(CostSchema, "what it costs the plant")
-    curve = one(ShapeSchema, "how the cost of one copy falls over quantity")
     ratio_to_best = number(
         "price divided by the cheapest price, four decimals; null where that is nothing",
         "1",
@@ -45,17 +27,10 @@ class ChoiceSchema(Answer):
     )
     score = number(SCORE, "1", nullable=True)
     ratios = one(RatiosSchema, "its figures against the best of its quantity")
-    readiness = one(ReadinessSchema, "how soon it can be ready")
     sheets = one(SheetsSchema, "sheets of the first part")
     hours = number("press hours of the first part, make-ready and wash-up included", "h")
     parts = many(OfferPartSchema, 'only with detail "lines" or "trace"', optional=True)
     operations = many(CopyStepSchema, 'only with detail "lines" or "trace"', optional=True)
-    price_trace = many(
-        FigureSchema,
-        "how the price comes about, the mark-ups and margins of the plant in it; only with detail "
-        '"trace"',
-        optional=True,
-    )
 
 
 class QuantitySchema(Answer):
@@ -104,13 +79,9 @@ class CurveSchema(Answer):
     points = many(PointSchema, "at rising quantities between the bounds asked")
 
 
-class ComparisonSchema(Answer):
+class ComparisonSchema(PricingSchema):
     """The answer of /compare."""
 
-    title = text("title of the job")
-    job_fingerprint = text("16 hexadecimal digits that tell one job from another")
-    plant = one(PlantHeadSchema, "the plant that priced it")
-    binding = one(BookSchema, "null where nothing is bound", nullable=True)
     ranked_by = one(RankedBySchema, "what the choices are ranked by")
     quantities = many(QuantitySchema, "one for each quantity in the order asked")
     bands = many(
@@ -118,17 +89,6 @@ class ComparisonSchema(Answer):
     )
     crossovers = many(CrossoverSchema, "where processes take over from each other")
     characteristics = many(CharacteristicSchema, "one for each process of the plant")
-    findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
-    excluded = many(ExcludedSchema, "presses that cannot, and why")
-    unavailable = many(UnavailableSchema, "presses whose plug-in failed")
-    cautions = many(CautionSchema, "what to know")
-    safety = many(SafetySchema, "what can hurt someone, for each process that can make the job")
-    safety_finishing = many(
-        FinishingSafetySchema, "what can hurt someone in finishing, for each operation offered"
-    )
-    rates = many(
-        CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
-    )
     remedies = many(
         RemedySchema, "what would admit each press excluded; only when asked for", optional=True
     )

@@ -1,4 +1,4 @@
-"""The answers of /estimate, /compare and /validate, member for member in the order written."""
+"""The answers of /estimate and /validate, and what /compare shares with them."""
 
 from __future__ import annotations
 
@@ -177,20 +177,16 @@ class SafetySchema(Answer):
     cautions = texts("the usual cautions; local codes and licensed practice come first")
 
 
-class OfferSchema(Answer):
-    """The best offer at one quantity."""
+class PricedSchema(Answer):
+    """What every offer tells, the best of all and the best of one press alike."""
 
-    quantity = whole("finished pieces", "{piece}")
     process = text(PROCESS)
     press = text(PRESS)
     route = many(RouteStepSchema, "the press of each part")
     price = one(PriceSchema, "what the customer pays")
     cost = one(CostSchema, "what it costs the plant")
-    readiness = one(ReadinessSchema, "how soon it can be ready")
     curve = one(ShapeSchema, "how the cost of one copy falls over quantity")
-    delivery = one(DeliverySchema, "how many copies may be delivered")
-    parts = many(OfferPartSchema, "what each part is made on, and from what")
-    operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
+    readiness = one(ReadinessSchema, "how soon it can be ready")
     price_trace = many(
         FigureSchema,
         "how the price comes about, the mark-ups and margins of the plant in it; only with detail "
@@ -199,16 +195,22 @@ class OfferSchema(Answer):
     )
 
 
-class EstimateSchema(Answer):
-    """The answer of /estimate."""
+class OfferSchema(PricedSchema):
+    """The best offer at one quantity."""
+
+    quantity = whole("finished pieces", "{piece}")
+    delivery = one(DeliverySchema, "how many copies may be delivered")
+    parts = many(OfferPartSchema, "what each part is made on, and from what")
+    operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
+
+
+class PricingSchema(Answer):
+    """What /estimate and /compare both tell of a job: the plant, who cannot, what to know."""
 
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
     plant = one(PlantHeadSchema, "the plant that priced it")
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
-    estimates = many(
-        OfferSchema, "one for each quantity in the order asked; none when no press can"
-    )
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
     excluded = many(ExcludedSchema, "presses that cannot, and why")
     unavailable = many(UnavailableSchema, "presses whose plug-in failed")
@@ -219,6 +221,14 @@ class EstimateSchema(Answer):
     )
     rates = many(
         CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
+    )
+
+
+class EstimateSchema(PricingSchema):
+    """The answer of /estimate."""
+
+    estimates = many(
+        OfferSchema, "one for each quantity in the order asked; none when no press can"
     )
 
 
