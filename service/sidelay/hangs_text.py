@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from math import log
 from typing import Any
 
-from .text import sentence, titled, wrapped
+from .text import plain_unit, sentence, titled, wrapped
 
 Answer = Mapping[str, Any]
 
@@ -82,7 +82,7 @@ def _amounts(now: float, then: float, unit: str) -> str:
     """Return two figures and their unit; shares in per cent."""
     if unit == SHARE:
         return f"{_figure(100 * now)} to {_figure(100 * then)} %"
-    return f"{_figure(now)} to {_figure(then)} {unit.replace('{', '').replace('}', '')}"
+    return f"{_figure(now)} to {_figure(then)} {plain_unit(unit)}"
 
 
 def _figure(value: float) -> str:

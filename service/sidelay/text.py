@@ -56,6 +56,11 @@ def titled(title: str, blocks: Iterable[list[str]]) -> list[str]:
     return [title, *lines] if lines else []
 
 
+def plain_unit(unit: str) -> str:
+    """Return a unit in UCUM style as a person reads it, what it counts without its braces."""
+    return unit.replace("{", "").replace("}", "")
+
+
 def sentence(text: str) -> str:
     """Return a text with a capital and a full stop."""
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")

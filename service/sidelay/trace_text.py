@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from .text import joined, sentence, wrapped
+from .text import joined, plain_unit, sentence, wrapped
 
 Answer = Mapping[str, Any]
 
@@ -55,5 +55,5 @@ def _told(figure: Answer) -> str:
     """Return a value with its unit; six digits of what is not whole are enough to read."""
     value = figure["value"]
     text = f"{value:.6g}" if isinstance(value, float) else str(value)
-    unit = str(figure["unit"]).strip("{}")
+    unit = plain_unit(str(figure["unit"]))
     return text if unit == "1" else f"{text} {unit}"

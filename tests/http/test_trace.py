@@ -203,6 +203,8 @@ def test_the_trace_as_text_tells_every_figure_in_a_hundred_columns(
         assert f"{figure['name']} = " in words
         assert f"= {figure['formula']}" in words
     assert f"price = {offer['price']['net']} EUR" in words
+    assert "EUR/{sheet}" in str(offer)
+    assert not {"{", "}"} & set(words)
     assert lines[0].startswith(f"{answer['title']}: {offer['quantity']:,} copies on ")
 
 
