@@ -23,6 +23,9 @@ class Clock(Protocol):
     def after(self, start: int, amount: int) -> int:
         """Return the instant at which so much has passed since start. Raises BeyondHorizon."""
 
+    def begin(self, start: int) -> int:
+        """Return the first instant from start on at which it runs. Raises BeyondHorizon."""
+
     def before(self, end: int, amount: int) -> int:
         """Return the latest start from which so much has passed by end. Raises BeyondHorizon."""
 
