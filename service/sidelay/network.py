@@ -116,9 +116,7 @@ def slacks(
     return found
 
 
-def deciding(
-    tasks: Sequence[Task], placed: Sequence[Placed], last: int | None = None
-) -> list[int]:
+def deciding(tasks: Sequence[Task], placed: Sequence[Placed], last: int | None = None) -> list[int]:
     """Return the numbers of the tasks that decide when one ends, in order, that one last.
 
     From task number `last` (None for the one that ends latest, the first of several) back along

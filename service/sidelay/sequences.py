@@ -45,9 +45,7 @@ def flow_makespan(order: Sequence[int], times: Sequence[Sequence[float]]) -> flo
     return left[-1] if left else 0.0
 
 
-def orders_worth_trying(
-    first: Sequence[float], second: Sequence[float]
-) -> list[tuple[int, ...]]:
+def orders_worth_trying(first: Sequence[float], second: Sequence[float]) -> list[tuple[int, ...]]:
     """Return orders of jobs through two stages that are worth working out, the given one first.
 
     first, second: as for johnson_order. Every order of up to 4 jobs; of more, the given one, its
