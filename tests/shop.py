@@ -25,9 +25,13 @@ from sidelay.plant_file import read_plant
 from sidelay.pricing import PricePolicy
 from sidelay.processes import Processes
 from sidelay.stock import ParentSheet, Stock
+from sidelay.timing import Timing
 
 CMYK = tuple(Ink(name) for name in PROCESS_INKS)
 BLACK = (Ink("black"),)
+# Tuesday, 24 November 2026, 9:00 UTC: the clock of every test that is not about clocks.
+TUESDAY = 1_795_510_800
+NOW = Timing(TUESDAY)
 EXAMPLES = Path(__file__).parents[1] / "openapi" / "examples"
 DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
 
@@ -67,14 +71,14 @@ def example(name: str) -> Job:
 def answer(of: Plant, *, only_presses: tuple[str, ...] = (), **wanted: Any) -> dict[str, Any]:
     """The answer of /estimate on a plant, with cost lines; wanted: members of the job."""
     wish = read(of, wanted)
-    result = estimate(wish, of, Planner(processes()), only_presses=only_presses)
+    result = estimate(wish, of, Planner(processes()), NOW, only_presses=only_presses)
     return write_estimate(result, _asked(of, wish, 1_000_000))
 
 
 def compared(of: Plant, *, up_to: int = 100_000, **wanted: Any) -> dict[str, Any]:
     """The answer of /compare on a plant, with cost lines; wanted: members of the job."""
     wish = read(of, wanted)
-    result = compare(wish, of, Planner(processes()), up_to=up_to)
+    result = compare(wish, of, Planner(processes()), NOW, up_to=up_to)
     return write_comparison(result, _asked(of, wish, up_to))
 
 

@@ -12,11 +12,11 @@ from typing import TypeVar
 
 from .costing import Costs, CostTable, carrier_lead_days, net_per_hour
 from .crossovers import Band, stretches_of
-from .estimate import Offer
 from .feeds import Feed, FeedKind, WorkStyle
 from .imposition.most_on import largest_mm, most_on
 from .job import QUALITIES, SPECIAL_INKS, InkKind, Job, Part, Quality
 from .job_table import JobCosts, JobTable
+from .offers import Offer
 from .plant import InstalledPress, Plant
 from .work import Abilities, Press, Process, RatedUnit
 

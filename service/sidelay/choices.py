@@ -1,48 +1,61 @@
 """The choices at each quantity: one offer a press, in the order that the caller states.
 
 Ranked by price, by readiness or by weights, a press stands with its way of least price; ranked by
-cost, with the way that costs the plant least, at the price asked for that. Where two choices are
-equal, the lower price is first, then the lesser value, then the fixed order.
+cost, with the way that costs the plant least, at the price asked for that. With a due date it
+stands with its way of least price that holds instead, where that one is too late, and presses that
+hold come before those that do not. Where two choices are equal, the lower price is first, then the
+lesser value, then the fixed order.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .estimate import Offer, PricedJob, readiness_of
-from .plant import Plant
+from .dating import DatedOffer, Dating
+from .offers import Offer, PricedJob
 from .ranking import Figures, RankBy, Score, scores
-from .readiness import Readiness, Schedule
+from .schedule import Schedule
+from .timing import Due
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How soon a choice can be ready, and where it stands among those of its quantity."""
+    """When a choice is ready, whether that holds, and where it stands among those beside it."""
 
-    readiness: Readiness
+    schedule: Schedule
+    due: Due | None
     score: Score
 
 
-Ranked = tuple[tuple[tuple[Offer, ...], ...], tuple[tuple[Standing, ...], ...]]
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """The choices of one quantity, the best first, and where each of them stands."""
+
+    offers: tuple[Offer, ...]
+    standings: tuple[Standing, ...]
 
 
-def ranked_choices(priced: PricedJob, plant: Plant, by: RankBy) -> Ranked:
-    """Return the offers of each quantity, the best first, and where each of them stands."""
+def ranked_choices(priced: PricedJob, dating: Dating, by: RankBy) -> tuple[Choices, ...]:
+    """Return the choices of each quantity."""
     of_price = _least_cost_offers(priced) if by.alone == "cost" else priced.ranked_offers()
-    schedule = Schedule(priced.table, priced.costs, plant.working_hours_per_day)
-    choices, standings = [], []
-    for offers in of_price:
-        ready = [readiness_of(offer, schedule) for offer in offers]
-        figures = [
-            Figures(offer.price, offer.cost, each.working_days)
-            for offer, each in zip(offers, ready, strict=True)
-        ]
-        found = [Standing(*pair) for pair in zip(ready, scores(figures, by), strict=True)]
-        # Sorting keeps the order of price, value and ways among equals.
-        order = sorted(range(len(offers)), key=lambda n: found[n].score.key)
-        choices.append(tuple(offers[n] for n in order))
-        standings.append(tuple(found[n] for n in order))
-    return tuple(choices), tuple(standings)
+    return tuple(_ranked([dating.of_press(each) for each in offers], by) for offers in of_price)
+
+
+def _ranked(dated: list[DatedOffer], by: RankBy) -> Choices:
+    figures = [
+        Figures(each.offer.price, each.offer.cost, each.schedule.readiness.hours)
+        for each in dated
+    ]
+    found = scores(figures, by)
+    # Sorting keeps the order of price, value and ways among equals.
+    order = sorted(
+        range(len(dated)),
+        key=lambda n: (not dated[n].holds, found[n].key, dated[n].offer.price),
+    )
+    return Choices(
+        tuple(dated[n].offer for n in order),
+        tuple(Standing(dated[n].schedule, dated[n].due, found[n]) for n in order),
+    )
 
 
 def _least_cost_offers(priced: PricedJob) -> tuple[tuple[Offer, ...], ...]:

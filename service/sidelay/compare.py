@@ -21,15 +21,20 @@ import numpy as np
 from .characteristics import Characteristic, characteristics
 from .choices import Standing, ranked_choices
 from .crossovers import Band, Crossover, find_bands, find_crossovers
-from .estimate import Offer, PricedJob
+from .dated import Dated, DueBand, Otherwise
+from .dating import Dating
+from .due_bands import find_due_bands
 from .flips import Replanned
+from .hurry import otherwise_of
 from .job import Job, times_coverage
 from .job_table import JobCosts, JobTable
+from .offers import Offer, PricedJob
 from .plan import Plan, Planner, chosen_of, lean_table
 from .plant import Plant
 from .ranking import BY_PRICE, RankBy
 from .remedies import Remedy, remedies
 from .sensitivity import Hanging, what_it_hangs_on
+from .timing import Timing
 
 CURVE_POINTS = 60
 # What a comparison tells beyond who wins where, when asked to.
@@ -52,7 +57,10 @@ class Comparison:
     """All presses compared.
 
     choices: for each quantity asked, in its order, one offer a press, the best first
-    standings: how soon each of them is ready, and where it stands by what they are ranked by
+    standings: when each of them is ready, and where it stands by what they are ranked by
+    otherwise: for each quantity what else there is, where the cheapest is too late
+    trade_offs: for each quantity what is worth its price for being ready earlier
+    due_bands: as bands, but by what holds the due date; None without one
     bands: between the asked bounds, without a gap; empty when no press can make the job
     hanging: what the crossovers and the answers hang on; None where not asked for
     cost_bands: the same by what the job costs the plant, whatever it asks; None where not asked for
@@ -65,7 +73,10 @@ class Comparison:
     costs: JobCosts | None = None
     choices: tuple[tuple[Offer, ...], ...] = ()
     standings: tuple[tuple[Standing, ...], ...] = ()
+    otherwise: tuple[Otherwise, ...] = ()
+    trade_offs: tuple[tuple[Dated, ...], ...] = ()
     bands: tuple[Band, ...] = ()
+    due_bands: tuple[DueBand, ...] | None = None
     crossovers: tuple[Crossover, ...] = ()
     characteristics: tuple[Characteristic, ...] = ()
     curves: tuple[PressCurve, ...] = ()
@@ -78,6 +89,7 @@ def compare(
     job: Job,
     plant: Plant,
     planner: Planner,
+    timing: Timing,
     *,
     up_to: int,
     start: int = 1,
@@ -105,7 +117,9 @@ def compare(
         return Comparison(job, plant, plan, characteristics=rows, remedies=cured)
     lean = plan.lean or _lean(table)
     priced = PricedJob(table, job.quantities, lean)
-    choices, standings = ranked_choices(priced, plant, rank_by)
+    dating = Dating(job, plant, timing, priced)
+    ranked = ranked_choices(priced, dating, rank_by)
+    choices = tuple(each.offers for each in ranked)
     bands = find_bands(lean, up_to, start)
     hanging = None
     if "sensitivity" in explain:
@@ -113,7 +127,12 @@ def compare(
         hanging = what_it_hangs_on(job, table, bands, again, up_to=up_to, start=start)
     middle = choices[len(choices) // 2]
     return Comparison(
-        job, plant, plan, priced.costs, choices, standings, bands,
+        job, plant, plan, priced.costs, choices,
+        standings=tuple(each.standings for each in ranked),
+        otherwise=otherwise_of(priced, dating, job, plant, planner, timing, **filters),
+        trade_offs=tuple(map(dating.trade_off, priced.best_offers())),
+        bands=bands,
+        due_bands=find_due_bands(table, job, plant, timing, up_to=up_to, start=start),
         crossovers=find_crossovers(bands),
         characteristics=characteristics(*facts, table, priced.costs, middle, bands),
         curves=press_curves(table, start, up_to) if with_curves else (),

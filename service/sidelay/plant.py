@@ -9,6 +9,7 @@ from .binders import Binder
 from .job import Proof
 from .machines import Bindery
 from .operations import FinishingMachine
+from .plant_time import USUAL_TIME, PlantTime
 from .pricing import PricePolicy
 from .rates import RateBuild
 from .stock import Stock
@@ -79,7 +80,7 @@ class Plant:
     prepress: None where it is not charged for
     operations: machines for all other finishing, the one to use first first
     binders: in the order of the plant file, which is the order of preference
-    working_hours_per_day: what is worked on one working day [h]
+    time: when it works, and what it waits for
     """
 
     id: str
@@ -97,7 +98,7 @@ class Plant:
     prepress: Prepress | None = None
     operations: tuple[FinishingMachine, ...] = ()
     binders: tuple[Binder, ...] = ()
-    working_hours_per_day: float = 8.0
+    time: PlantTime = USUAL_TIME
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

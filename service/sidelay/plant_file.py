@@ -193,7 +193,6 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
         operations=tuple(map(finishing_machine, plain["operations"])),
         binders=tuple(plain["binders"]),
-        working_hours_per_day=about["working_hours_per_day"],
     )
 
 

@@ -39,9 +39,6 @@ class AboutSchema(Strict):
         default=0.05,
         source="common practice, no source",
     )
-    working_hours_per_day = figure(
-        "h", 1, 24, "hours worked on one working day", default=8.0, source=PRACTICE
-    )
 
 
 class GuillotineSchema(Strict):

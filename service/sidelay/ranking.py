@@ -38,7 +38,7 @@ def cheapest_of(ways: Sequence[int], price: Cents, value: Array) -> Index:
 
 
 class Figures(NamedTuple):
-    """What one choice is ranked by: price and cost [minor units], readiness [working days]."""
+    """What one choice is ranked by: price and cost [minor units], readiness [h]."""
 
     price: int
     cost: int

@@ -13,8 +13,8 @@ from typing import Any
 
 from .binder_limits import bound_parts
 from .changes import STOCK, Key, changed, keyed, value_of
-from .estimate import Offer, PricedJob
 from .job import Job, Kind
+from .offers import Offer, PricedJob
 from .plan import Excluded, Plan
 from .plant import InstalledPress, Plant
 from .processes import PressUnavailable, Processes, watching

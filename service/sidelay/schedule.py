@@ -67,7 +67,11 @@ class Readiness:
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """A readiness, and every operation that leads to it in the order of their start."""
+    """A readiness, and every operation that leads to it in the order of their start.
+
+    overtime_money: premium for the hours worked in overtime [currency], not rounded
+    """
 
     readiness: Readiness
     operations: tuple[ScheduledOperation, ...]
+    overtime_money: float = 0.0

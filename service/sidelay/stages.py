@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from .estimate import Offer
 from .job_table import JobCosts, JobTable
 from .lines import STAGES, place_of_stage
+from .offers import Offer
 
 
 def stage_costs(offer: Offer, costs: JobCosts, table: JobTable) -> dict[str, int]:

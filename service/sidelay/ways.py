@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,6 +45,13 @@ class Way:
     def presses(self) -> tuple[tuple[str, str], ...]:
         """Process and press of each press that the part runs through, in order."""
         return (*([self.shell] if self.shell else []), (self.process, self.press))
+
+
+class Made(NamedTuple):
+    """How one part is made in an offer: the number of its way, and the route of each stretch."""
+
+    way: int
+    routes: tuple[int, ...]
 
 
 @dataclass(frozen=True)

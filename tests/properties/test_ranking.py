@@ -13,7 +13,7 @@ from whole_strategies import shops_and_jobs
 
 from shop import processes
 from sidelay.choices import ranked_choices
-from sidelay.estimate import PricedJob
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 from sidelay.pricing import AT_COST
 from sidelay.ranking import CRITERIA, Figures, RankBy, scores

@@ -32,10 +32,10 @@ from shop import (
 )
 from sidelay.compare import compare
 from sidelay.crossovers import find_bands, find_crossovers, process_of
-from sidelay.estimate import PricedJob
 from sidelay.flips import flips
 from sidelay.job import Side, least_coverage
 from sidelay.job_table import columns
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 from sidelay.pricing import PricePolicy, prices
 from sidelay.sensitivity import sensitivities

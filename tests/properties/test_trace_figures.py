@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from whole_strategies import shops_and_jobs
 
 from shop import processes
-from sidelay.estimate import PricedJob
 from sidelay.http.render_offer import OfferWriter
 from sidelay.http.render_trace import write_inputs
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 from sidelay.rates import RateBasis, build_rate
 from trace_checks import check_offer, worked_out

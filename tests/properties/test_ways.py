@@ -11,11 +11,11 @@ from whole_strategies import shops_and_jobs, whole_shops
 
 from shop import BLACK, CMYK, bindery, job, leaf, plant, press, processes, with_inks
 from sidelay.binders import Binder
-from sidelay.estimate import PricedJob
 from sidelay.http.faults import Faults
 from sidelay.http.whole_job import bind
 from sidelay.imposition.sections import section
 from sidelay.job import LEAF_METHODS, Binding, Side
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 
 slow = settings(

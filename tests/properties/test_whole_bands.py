@@ -19,12 +19,12 @@ from whole_strategies import shops_and_jobs
 from shop import demo, job, leaf, plant, press, processes
 from sidelay.binders import Binder
 from sidelay.crossovers import _Contest, find_bands
-from sidelay.estimate import PricedJob
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
 from sidelay.http.schemas.request import load_request
 from sidelay.http.whole_job import bind
 from sidelay.job import Binding
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 from sidelay.pricing import PricePolicy
 

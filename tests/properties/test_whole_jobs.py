@@ -15,11 +15,12 @@ from scalar import KINDS, Whole, price, value
 from whole_strategies import shops_and_jobs
 
 from shop import demo, job, plant, press, processes
-from sidelay.estimate import PricedJob, estimate
+from sidelay.estimate import estimate
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
 from sidelay.http.schemas.request import load_request
 from sidelay.job_table import columns
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 from sidelay.pricing import PricePolicy, prices
 

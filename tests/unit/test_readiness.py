@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import pytest
+from sidelay.readiness import Readiness, Schedule
 
 from shop import job as job_of
 from shop import leaf, plant, stock
@@ -18,7 +19,6 @@ from sidelay.job_table import JobTable, Makeup, columns
 from sidelay.lines import route_lines
 from sidelay.machines import Step
 from sidelay.plant import Plant, Prepress
-from sidelay.readiness import Readiness, Schedule
 from sidelay.stock import ParentSheet
 from sidelay.ways import PartTable, Way
 from sidelay.work import Charge, Form, Layout, Run, Work

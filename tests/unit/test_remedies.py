@@ -11,8 +11,8 @@ from shop import BLACK, CMYK, demo_of, example, job, leaf, plant, press, process
 from sidelay import plugin
 from sidelay.binder_limits import bound_parts
 from sidelay.compare import compare
-from sidelay.estimate import PricedJob
 from sidelay.job import Ink, Side
+from sidelay.offers import PricedJob
 from sidelay.plan import Planner, chosen_of
 from sidelay.processes import Processes
 from sidelay.remedies import ROUNDS, remedies

@@ -11,8 +11,9 @@ from typing import Any
 import orjson
 
 from ..bookwork import innermost_page_mm
-from ..estimate import Estimate, Offer
+from ..estimate import Estimate
 from ..finishing_safety import safety_of
+from ..offers import Offer
 from ..plan import Plan
 from ..plant import Plant
 from ..spoilage import begun, delivery_limits

@@ -7,8 +7,8 @@ from typing import Any
 from ..choices import Standing
 from ..compare import Comparison, PressCurve
 from ..crossovers import Band, Crossover, find_crossovers
-from ..estimate import Offer
 from ..money import decimal_text
+from ..offers import Offer
 from ..plant import Plant
 from .asked import Asked
 from .render import write_head, write_tail

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ..estimate import Columns, Made, Offer, shape_of
 from ..job import Job
 from ..job_table import JobCosts, JobTable
 from ..machines import Step
 from ..money import PIECE_DIGITS, decimal_text, share_text
+from ..offers import Columns, Offer, shape_of
 from ..plan import Plan
 from ..plant import Plant
 from ..pricing import cash_price
 from ..trace.offer import Tracer
+from ..ways import Made
 from .render_lines import LineWriter
 from .render_part import PartWriter, write_step
 from .render_trace import write_figures

@@ -7,14 +7,13 @@ from typing import Any
 
 from ..costing import Route, carrier_lead_days, net_per_hour, step_meter
 from ..curve import Array
-from ..estimate import Made
 from ..job import Part
 from ..line_table import Line
 from ..machines import Step
 from ..money import decimal_text
 from ..spoilage import begun
 from ..stock import Reel
-from ..ways import PartCosts, PartTable
+from ..ways import Made, PartCosts, PartTable
 from .render_lines import LineWriter
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from ..choices import Standing
 from ..ranking import CRITERIA, RankBy
-from ..readiness import Readiness
+from ..schedule import Readiness
 
 # Digits after the point of ratios and scores.
 SCORE_DIGITS = 6

@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from ..changes import INKS, MEMBERS, STOCK
-from ..estimate import Offer
 from ..job import Job, Part, Side
+from ..offers import Offer
 from ..remedies import Change, Remedy
 from .render_offer import OfferWriter, ratio
 

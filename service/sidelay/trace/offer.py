@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..assembly import copy_meter
-from ..estimate import Columns, Made, Offer
 from ..figures import Figure, Given
 from ..job import Job
 from ..job_table import JobCosts, JobTable
 from ..line_table import Line, line_ids
+from ..offers import Columns, Offer
 from ..plant import Plant
 from ..pricing import KINDS
-from ..ways import PartTable, cost_by_kind
+from ..ways import Made, PartTable, cost_by_kind
 from ..work import Kind
 from .lines import line_figures
 from .naming import COPY, PIECE, SHARE, Currency, apart, cost_sums, identifier

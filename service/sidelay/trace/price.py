@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ..curve import Array
-from ..estimate import FAR, RUN_ON, Columns, Offer, shape_of
 from ..figures import Figure, Given
 from ..money import PIECE_DIGITS
+from ..offers import FAR, RUN_ON, Columns, Offer, shape_of
 from ..pricing import KINDS, Margins, PricePolicy, cash_price, margin_at, margin_falls
 from .naming import COPY, SHARE, Currency
 

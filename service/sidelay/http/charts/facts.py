@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from ...compare import Comparison, PressCurve, press_curves
 from ...crossovers import find_crossovers, stretches_of
-from ...estimate import Offer
 from ...job_table import JobTable
+from ...offers import Offer
 from ...stages import stage_costs
 from ..asked import Asked
 from ..shown import Shown
