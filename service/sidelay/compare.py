@@ -130,7 +130,7 @@ def compare(
         job, plant, plan, priced.costs, choices,
         standings=tuple(each.standings for each in ranked),
         otherwise=otherwise_of(priced, dating, job, plant, planner, timing, **filters),
-        trade_offs=tuple(map(dating.trade_off, priced.best_offers())),
+        trade_offs=tuple(each.trade_off for each in ranked),
         bands=bands,
         due_bands=find_due_bands(table, job, plant, timing, up_to=up_to, start=start),
         crossovers=find_crossovers(bands),

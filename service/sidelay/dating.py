@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from functools import cached_property
 from typing import NamedTuple
 
@@ -16,10 +16,6 @@ from .schedule import Schedule
 from .scheduler import NO_OVERTIME, Combo, Scheduler
 from .timetable import scheduled
 from .timing import Due, Timing, due_of
-
-# Choices of price against readiness that are followed up at one quantity.
-MOST_TRADED = 24
-
 
 class DatedOffer(NamedTuple):
     """An offer with its schedule.
@@ -120,20 +116,6 @@ class Dating:
         assert found is not None  # noqa: S101  there is an offer, so there is a way
         return self._in_overtime(found, beyond)
 
-    def trade_off(self, cheapest: Offer) -> tuple[Dated, ...]:
-        """Return what is worth its price for being ready earlier: no other is better in both.
-
-        The cheapest first, then the cheapest of all that are ready earlier, and so on. Ever so
-        slightly different layouts of a press are one choice: of each press its first and its last.
-        """
-        rows = [self.dated(cheapest)]
-        while len(rows) < MOST_TRADED and (ready := rows[-1].ready_at) is not None:
-            found = self.search.cheapest(cheapest.column, ready - 1)
-            if found is None:
-                break
-            rows.append(self.dated(self._offer(found)))
-        return _undominated([self.short(row) for row in rows])
-
     def short(self, dated: DatedOffer) -> Dated:
         """Return an offer in short."""
         way = self._priced.table.first.ways[dated.offer.parts[0].way]
@@ -174,19 +156,3 @@ class Dating:
     def _search(self, overtime: frozenset[str]) -> InTime:
         priced = self._priced
         return InTime(self._scheduler, priced.table, priced.costs, priced.quantities, overtime)
-
-
-def _undominated(rows: Sequence[Dated]) -> tuple[Dated, ...]:
-    """Return those that no other beats in price and readiness; prices rise, ready ever earlier.
-
-    Of several in a row on one press the cheapest and the earliest.
-    """
-    kept: list[Dated] = []
-    for row in rows:
-        if kept and row.price <= kept[-1].price:
-            kept.pop()
-        same = [row.press == each.press for each in kept[-2:]]
-        if len(same) == 2 and all(same):
-            kept.pop()
-        kept.append(row)
-    return tuple(kept)

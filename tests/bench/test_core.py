@@ -7,7 +7,7 @@ from itertools import cycle
 
 import pytest
 
-from shop import CMYK, demo, leaf, processes
+from shop import CMYK, NOW, demo, leaf, processes
 from sidelay import imposition
 from sidelay.compare import compare
 from sidelay.estimate import estimate
@@ -47,13 +47,13 @@ def test_estimate(benchmark, planner, quantities):
 
 @pytest.mark.benchmark(group="every time another job")
 def test_estimate_another_job(benchmark, planner, other_letters):
-    result = benchmark(lambda: estimate(next(other_letters), demo(), planner))
+    result = benchmark(lambda: estimate(next(other_letters), demo(), planner, NOW))
     assert len(result.offers) == len(SIX)
 
 
 @pytest.mark.benchmark(group="every time another job")
 def test_compare_another_job(benchmark, planner, other_letters):
-    result = benchmark(lambda: compare(next(other_letters), demo(), planner, up_to=MILLION))
+    result = benchmark(lambda: compare(next(other_letters), demo(), planner, NOW, up_to=MILLION))
     assert result.bands[-1].last == MILLION
 
 

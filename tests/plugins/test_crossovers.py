@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from shop import CMYK, demo, job, leaf, processes, with_inks
+from shop import CMYK, NOW, demo, job, leaf, processes, with_inks
 from sidelay.compare import compare
 from sidelay.http.folding import flat_section
 from sidelay.job import Ink, Side
@@ -33,7 +33,7 @@ def crossing(part, first, second, *, up_to=1_000_000, **wishes):
     found = compare(
         job(part, **wishes),
         demo(),
-        Planner(processes()),
+        Planner(processes()), NOW,
         up_to=up_to,
         only_processes=(first, second),
     )
@@ -128,7 +128,7 @@ def test_letterpress_below_litho_above_and_later_where_the_print_is_to_be_felt()
         compare(
             job(part),
             demo(),
-            Planner(processes()),
+            Planner(processes()), NOW,
             up_to=100_000,
             only_processes=("letterpress", "sheetfed_litho"),
         ).crossovers[0]

@@ -9,7 +9,7 @@ import pytest
 from marshmallow import missing
 from scalar import total
 
-from shop import DEMO_FILE, demo, example, processes
+from shop import DEMO_FILE, NOW, demo, example, processes
 from sidelay.compare import Comparison, compare
 from sidelay.fields import ExactInteger, Number
 from sidelay.plan import Planner
@@ -44,7 +44,7 @@ WORDS = {"process", "id", "name", "cost_centre", "feed", "sources"}
 
 
 def compared(name: str, up_to: int = 1_000_000) -> Comparison:
-    return compare(example(name), demo(), Planner(processes()), up_to=up_to)
+    return compare(example(name), demo(), Planner(processes()), NOW, up_to=up_to)
 
 
 def test_there_are_nine_processes_each_with_a_press() -> None:

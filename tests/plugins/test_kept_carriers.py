@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from shop import demo, example, job, leaf, plant, press, processes
+from shop import NOW, demo, example, job, leaf, plant, press, processes
 from sidelay.estimate import estimate
 from sidelay.plan import Planner
 
@@ -61,11 +61,11 @@ def test_carriers_that_fit_no_layout_are_told_and_new_ones_priced():
 
 def test_a_reorder_with_the_id_of_the_last_answer_pays_no_plates_and_keeps_the_layout():
     wanted = replace(example("bottle_labels"), quantities=(40_000,))
-    first = estimate(wanted, demo(), Planner(processes()), only_processes=("flexo",))
+    first = estimate(wanted, demo(), Planner(processes()), NOW, only_processes=("flexo",))
     made = first.plan.table.routes[first.offers[0].parts[0].routes[0]]
     part = replace(wanted.parts[0], kept_carriers=(made.carriers_id,))
     again = estimate(
-        replace(wanted, parts=(part,)), demo(), Planner(processes()), only_processes=("flexo",)
+        replace(wanted, parts=(part,)), demo(), Planner(processes()), NOW, only_processes=("flexo",)
     )
     route = again.plan.table.routes[again.offers[0].parts[0].routes[0]]
     assert route.carriers_id == made.carriers_id
@@ -80,10 +80,10 @@ def test_a_reorder_with_the_id_of_the_last_answer_pays_no_plates_and_keeps_the_l
 def test_the_die_of_the_finishing_line_is_kept_too():
     wanted = replace(example("bottle_labels"), quantities=(5_000,))
     only = {"only_presses": ("inkjet_label_330",)}
-    first = estimate(wanted, demo(), Planner(processes()), **only)
+    first = estimate(wanted, demo(), Planner(processes()), NOW, **only)
     made = first.plan.table.routes[first.offers[0].parts[0].routes[0]]
     part = replace(wanted.parts[0], kept_carriers=(made.carriers_id,))
-    again = estimate(replace(wanted, parts=(part,)), demo(), Planner(processes()), **only)
+    again = estimate(replace(wanted, parts=(part,)), demo(), Planner(processes()), NOW, **only)
     die = demo().bindery.slitter.die_price
     desk = demo().prepress  # what was imposed for the last run is not imposed again
     imposed = demo().rate(desk.cost_centre) * desk.imposition_min_per_form / 60

@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from shop import BLACK, CMYK, demo, job, leaf, processes, with_inks
+from shop import BLACK, CMYK, NOW, demo, job, leaf, processes, with_inks
 from sidelay.compare import compare
 from sidelay.feeds import SheetFeed
 from sidelay.halftone import total_coverage_pct
@@ -44,7 +44,7 @@ def letter(**figures):
 
 def pair(part, *names, up_to=1_000_000):
     """The part on the presses of two processes, whatever else the plant has."""
-    return compare(job(part), demo(), Planner(processes()), up_to=up_to, only_processes=names)
+    return compare(job(part), demo(), Planner(processes()), NOW, up_to=up_to, only_processes=names)
 
 
 def test_every_case_names_its_source():

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scalar import needs, total
 from strategies import jobs, shops
 
-from shop import processes
+from shop import NOW, processes
 from sidelay.compare import compare
 from sidelay.costing import CostTable
 from sidelay.curve import Curve
@@ -41,7 +41,7 @@ def test_arrays_agree_with_a_scalar_estimate(shop, job, asked):
 @settings(max_examples=60, deadline=None)
 @given(shops(), jobs(), quantities)
 def test_an_estimate_adds_up_to_the_last_minor_unit(shop, job, asked):
-    found = estimate(replace(job, quantities=tuple(asked)), shop, Planner(processes()))
+    found = estimate(replace(job, quantities=tuple(asked)), shop, Planner(processes()), NOW)
     for offer in found.offers:
         lines = found.plan.table.lines
         (made,) = offer.parts
@@ -73,7 +73,8 @@ def test_no_cost_and_no_price_falls_as_quantity_rises(shop, job):
 @given(shops(), jobs(), quantities)
 def test_estimate_and_compare_name_the_same_winner(shop, job, asked):
     job, planner = replace(job, quantities=tuple(asked)), Planner(processes())
-    best, compared = estimate(job, shop, planner), compare(job, shop, planner, up_to=max(asked))
+    best = estimate(job, shop, planner, NOW)
+    compared = compare(job, shop, planner, NOW, up_to=max(asked))
     assert [offer.parts for offer in best.offers] == [
         choices[0].parts for choices in compared.choices
     ]

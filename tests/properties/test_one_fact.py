@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from shop import demo, processes
+from shop import NOW, demo, processes
 from sidelay.estimate import estimate
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
@@ -39,7 +39,7 @@ def sample(name: str, plant: Plant) -> Job:
 def presses_of(name: str) -> tuple[str, ...]:
     """The presses that the sample job is made on, at its first quantity."""
     job, plant = sample(name, demo()), demo()
-    found = estimate(job, plant, Planner(processes()))
+    found = estimate(job, plant, Planner(processes()), NOW)
     offer = found.offers[0]
     parts = zip(found.plan.job_table.makeups[offer.makeup].parts, offer.parts, strict=True)
     return tuple(dict.fromkeys(part.ways[made.way].press for part, made in parts))
@@ -47,7 +47,7 @@ def presses_of(name: str) -> tuple[str, ...]:
 
 def answer(job: Job, plant: Plant, presses: tuple[str, ...]) -> Answer:
     """Cost of every line at every quantity; the binder and how the parts lie on their presses."""
-    found = estimate(job, plant, Planner(processes()), only_presses=presses)
+    found = estimate(job, plant, Planner(processes()), NOW, only_presses=presses)
     assert found.offers
     writer = OfferWriter(found.plan, found.costs, job, plant, "lines")
     costs: dict[Key, str] = {}
@@ -157,7 +157,7 @@ def centres_of(name: str) -> dict[str, set[tuple[int, str, str]]]:
     """
     plant = demo()
     job, presses = sample(name, plant), presses_of(name)
-    found = estimate(job, plant, Planner(processes()), only_presses=presses)
+    found = estimate(job, plant, Planner(processes()), NOW, only_presses=presses)
     spent: dict[str, set[tuple[int, str, str]]] = {}
     for offer in found.offers:
         makeup = found.plan.job_table.makeups[offer.makeup]

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from scalar import Whole, price, value
 from whole_strategies import shops_and_jobs
 
-from shop import processes
+from shop import NOW, processes
 from sidelay.choices import ranked_choices
+from sidelay.dating import Dating
 from sidelay.offers import PricedJob
 from sidelay.plan import Planner
 from sidelay.pricing import AT_COST
@@ -69,11 +70,22 @@ def priced(made, asked):
     return shop, PricedJob(plan.job_table, asked)
 
 
+def ranked(made, asked, by):
+    """Choices and standings of each quantity."""
+    shop, job = made
+    plan = Planner(processes()).plan(job, shop)
+    assume(plan.job_table is not None)
+    priced_job = PricedJob(plan.job_table, asked)
+    dating = Dating(replace(job, quantities=tuple(asked)), shop, NOW, priced_job)
+    found = ranked_choices(priced_job, dating, by)
+    return tuple(each.offers for each in found), tuple(each.standings for each in found)
+
+
 @settings(slow, max_examples=40)
 @given(shops_and_jobs(), quantities)
 def test_by_price_alone_it_is_the_order_of_offers(made, asked):
     shop, job = priced(made, asked)
-    choices, standings = ranked_choices(job, shop, RankBy(price=1.0))
+    choices, standings = ranked(made, asked, RankBy(price=1.0))
     assert choices == job.ranked_offers()
     for offers, found in zip(choices, standings, strict=True):
         best = offers[0].price
@@ -88,7 +100,7 @@ def test_choices_stand_in_the_order_of_their_scores(made, asked, weights):
     shop, job = priced(made, asked)
     total = sum(weights)
     by = RankBy(*(weight / total for weight in weights))
-    choices, standings = ranked_choices(job, shop, by)
+    choices, standings = ranked(made, asked, by)
     for offers, found in zip(choices, standings, strict=True):
         keys = [
             (*standing.score.key, offer.price)
@@ -104,7 +116,7 @@ def test_choices_stand_in_the_order_of_their_scores(made, asked, weights):
 def test_by_cost_a_press_stands_with_what_costs_least(made, asked):
     shop, job = priced(made, asked)
     at_cost = PricedJob(replace(job.table, policy=AT_COST, rush=False), asked)
-    by_cost, _ = ranked_choices(job, shop, RankBy(cost=1.0))
+    by_cost, _ = ranked(made, asked, RankBy(cost=1.0))
     for column, (offers, cheapest) in enumerate(zip(by_cost, job.ranked_offers(), strict=True)):
         assert [o.cost for o in offers] == sorted(o.cost for o in offers)
         assert offers[0].cost == int(at_cost.price[:, column].min())
@@ -126,7 +138,7 @@ def test_by_cost_the_price_is_what_is_asked_for_an_offer_made_so(made, asked):
     plan = Planner(processes()).plan(job, shop)
     assume(plan.job_table is not None)
     whole, policy = Whole(plan, job, shop), shop.price_policy
-    by_cost, _ = ranked_choices(PricedJob(plan.job_table, asked), shop, RankBy(cost=1.0))
+    by_cost, _ = ranked(made, asked, RankBy(cost=1.0))
     for offer in (offer for offers in by_cost for offer in offers):
         plain = whole.makeups[offer.makeup]
 

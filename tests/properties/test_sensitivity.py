@@ -19,6 +19,7 @@ from strategies import jobs, shops
 from whole_strategies import shops_and_jobs
 
 from shop import (
+    NOW,
     demo,
     example,
     job,
@@ -605,7 +606,7 @@ def test_flips_of_examples(name):
 def test_figures_are_those_of_the_presses():
     """What a flip says the figure is, against the plant and the answer with its sheets."""
     wanted, shop = example("a6_flyer"), demo()
-    result = compare(wanted, shop, Planner(processes()), up_to=20_000, explain=["sensitivity"])
+    result = compare(wanted, shop, Planner(processes()), NOW, up_to=20_000, explain=["sensitivity"])
     presses = {each.press.id: each.press for each in shop.presses}
     seen = set()
     for answer in result.hanging.answers:

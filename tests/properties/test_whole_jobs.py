@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from scalar import KINDS, Whole, price, value
 from whole_strategies import shops_and_jobs
 
-from shop import demo, job, plant, press, processes
+from shop import NOW, demo, job, plant, press, processes
 from sidelay.estimate import estimate
 from sidelay.http.faults import Faults
 from sidelay.http.job_reader import read_job
@@ -215,7 +215,7 @@ def test_sample_jobs_on_the_demo_plant_agree_to_the_cent(name):
                     expected = sum(plain.route(number, route, quantity).values())
                     assert part.costs.total[route, column] == expected, (number, route, quantity)
     asked_job = replace(job, quantities=tuple(asked))
-    for offer in estimate(asked_job, demo(), Planner(processes())).offers:
+    for offer in estimate(asked_job, demo(), Planner(processes()), NOW).offers:
         assert offer.price == whole.least_price(offer.quantity)
         ways = plan.job_table.first.ways
         press = ways[offer.parts[0].way].press
@@ -239,7 +239,7 @@ def test_where_the_policy_makes_more_as_cheap_it_is_told(policy, told):
     """Begun sheets and lifts let a few copies more cost no more; a policy may let many."""
     shop = plant(press("toner"), price_policy=policy)
     wanted = replace(job(), quantities=(100,))
-    (offer,) = estimate(wanted, shop, Planner(processes())).offers
+    (offer,) = estimate(wanted, shop, Planner(processes()), NOW).offers
     plan = Planner(processes()).plan(wanted, shop)
     assert offer.same_price_to == Whole(plan, wanted, shop).same_price_to(100)
     alone = replace(shop, price_policy=PricePolicy(0, 0, 0, 0, 1))

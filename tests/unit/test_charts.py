@@ -11,7 +11,7 @@ import pytest
 from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.text import Text
 
-from shop import EXAMPLES, demo, example, processes
+from shop import EXAMPLES, NOW, demo, example, processes
 from sidelay.compare import compare, press_curves
 from sidelay.http.asked import Asked
 from sidelay.http.charts.draw import draw, lay_out
@@ -53,7 +53,7 @@ def facts_of(name, chart, measure="cost"):
     up_to, start = given.get("up_to", 1_000_000), given.get("from", 1)
     asked = Asked(job, demo(), "0" * 16, (), (), "price", up_to, False, start)
     found = compare(
-        job, demo(), Planner(processes()), up_to=up_to, start=start, explain=("cost_bands",)
+        job, demo(), Planner(processes()), NOW, up_to=up_to, start=start, explain=("cost_bands",)
     )
     return found, read_facts(found, asked, Shown(chart, measure, "choices", 0))
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from shop import job, plant, press, processes
+from shop import NOW, job, plant, press, processes
 from sidelay.compare import compare
 from sidelay.plan import Planner
 from sidelay.pricing import PricePolicy
@@ -27,7 +27,7 @@ def toner(name: str, cost_centre: str = "toner", **figures: Any):
 def presses(shop, by, quantity=500):
     """The presses at one quantity, the best first."""
     wanted = job(quantities=(quantity,))
-    found = compare(wanted, shop, Planner(processes()), up_to=1000, rank_by=by)
+    found = compare(wanted, shop, Planner(processes()), NOW, up_to=1000, rank_by=by)
     ways = found.plan.job_table.first.ways
     return [ways[offer.parts[0].way].press for offer in found.choices[0]]
 

@@ -10,7 +10,7 @@ import pytest
 
 import sidelay
 import sidelay_toner as toner
-from shop import BLACK, DEMO_FILE, demo_text, job, leaf, processes, with_inks
+from shop import BLACK, DEMO_FILE, NOW, demo_text, job, leaf, processes, with_inks
 from sidelay.changes import INKS, MEMBERS
 from sidelay.compare import compare
 from sidelay.job import Binding, Operation
@@ -46,7 +46,7 @@ def shop(stencil, tmp_path):
 def test_the_example_press_prices_a_job_and_wins_where_it_should(shop):
     registry, plant = shop
     part = with_inks(leaf(148, 210, bleed_mm=0, stock=plant.stocks["offset_80"]), BLACK)
-    found = compare(job(part, quality="office"), plant, Planner(registry), up_to=100_000)
+    found = compare(job(part, quality="office"), plant, Planner(registry), NOW, up_to=100_000)
     assert found.plan.unavailable == ()
     winners = [band.process for band in found.bands]
     assert winners[0] == "toner"
@@ -56,7 +56,7 @@ def test_the_example_press_prices_a_job_and_wins_where_it_should(shop):
 def test_the_example_press_refuses_what_the_guide_says_it_refuses(shop):
     registry, plant = shop
     part = leaf(148, 210, stock=plant.stocks["silk_130"])
-    found = compare(job(part), plant, Planner(registry), up_to=1_000)
+    found = compare(job(part), plant, Planner(registry), NOW, up_to=1_000)
     (excluded,) = [each for each in found.plan.excluded if each.process == "stencil"]
     codes = [finding.code for finding in excluded.findings]
     assert codes == ["ink_unavailable"] * 3 + ["coated_stock"]
@@ -66,12 +66,12 @@ def test_the_changes_that_the_guide_names_let_its_press_in(shop):
     registry, plant = shop
     part = with_inks(leaf(148, 210, bleed_mm=0, stock=plant.stocks["silk_130"]), BLACK)
     asked = job(part, quality="office")
-    found = compare(asked, plant, Planner(registry), up_to=1_000, explain=["remedies"])
+    found = compare(asked, plant, Planner(registry), NOW, up_to=1_000, explain=["remedies"])
     (remedy,) = [each for each in found.remedies if each.process == "stencil"]
     (change,) = remedy.changes
     assert (change.member, change.after.grade) == ("stock", "uncoated")
     mended = replace(asked, parts=(replace(part, stock=change.after),))
-    after = compare(mended, plant, Planner(registry), up_to=1_000)
+    after = compare(mended, plant, Planner(registry), NOW, up_to=1_000)
     (offer,) = [o for o in after.choices[0] if after.plan.table.routes[o.parts[0].routes[0]].process
                 == "stencil"]
     assert offer.price == remedy.offers[0].price
@@ -87,9 +87,9 @@ def test_the_overlay_of_the_guide_charges_every_press(shop):
     exec(blocks("python")[3], overlay.__dict__)
     part = with_inks(leaf(148, 210, bleed_mm=0, stock=plant.stocks["offset_80"]), BLACK)
     wanted = job(part, quality="office")
-    before = compare(wanted, plant, Planner(registry), up_to=10)
+    before = compare(wanted, plant, Planner(registry), NOW, up_to=10)
     registry.add("energy", overlay)
-    after = compare(wanted, plant, Planner(registry), up_to=10)
+    after = compare(wanted, plant, Planner(registry), NOW, up_to=10)
     pairs = zip(before.choices[0], after.choices[0], strict=True)
     assert all(then.cost > now.cost for now, then in pairs)
 
@@ -109,7 +109,7 @@ def test_the_tables_of_the_guide_make_a_plant_that_binds_and_gilds_a_book(album)
         binding=Binding(binder.method, machine=binder.id),
         operations=(Operation("gild_edges"),),
     )
-    found = compare(wanted, album, Planner(processes()), up_to=500)
+    found = compare(wanted, album, Planner(processes()), NOW, up_to=500)
     assert found.plan.findings == ()
     (makeup,) = found.plan.job_table.makeups
     assert [step.name for step in makeup.assembly.steps] == ["side_stitch", "gild_edges"]

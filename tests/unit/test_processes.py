@@ -11,7 +11,7 @@ import pytest
 
 import sidelay_sheetfed_litho as litho
 import sidelay_toner as toner
-from shop import demo, demo_of, job, leaf, plant, press, processes
+from shop import NOW, demo, demo_of, job, leaf, plant, press, processes
 from sidelay import plugin
 from sidelay.estimate import estimate
 from sidelay.imposition import most_up
@@ -41,7 +41,7 @@ def registry(*modules):
 
 def estimated(*modules):
     wanted = job(leaf(148, 210, stock=demo().stocks["silk_130"]))
-    return estimate(wanted, demo_of("sheetfed_litho", "toner"), Planner(registry(*modules)))
+    return estimate(wanted, demo_of("sheetfed_litho", "toner"), Planner(registry(*modules)), NOW)
 
 
 def test_the_bundled_plug_ins_are_found_through_their_entry_points():

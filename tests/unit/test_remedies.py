@@ -7,7 +7,20 @@ from types import ModuleType
 import pytest
 
 import sidelay_toner as toner
-from shop import BLACK, CMYK, demo_of, example, job, leaf, plant, press, processes, stock, with_inks
+from shop import (
+    BLACK,
+    CMYK,
+    NOW,
+    demo_of,
+    example,
+    job,
+    leaf,
+    plant,
+    press,
+    processes,
+    stock,
+    with_inks,
+)
 from sidelay import plugin
 from sidelay.binder_limits import bound_parts
 from sidelay.compare import compare
@@ -176,7 +189,7 @@ def test_a_caution_is_no_reason_to_change_anything():
 def test_the_price_is_that_of_the_job_as_changed_on_that_press():
     shop = plant(press("sheetfed_litho"), press("toner", quality="office"))
     wanted = job(leaf(148, 210))
-    found = compare(wanted, shop, Planner(processes()), up_to=10, explain=["remedies"])
+    found = compare(wanted, shop, Planner(processes()), NOW, up_to=10, explain=["remedies"])
     (remedy,) = found.remedies
     assert (remedy.press, told(remedy)) == ("toner", {"quality": "office"})
     after = Planner(processes()).plan(replace(wanted, quality="office"), shop)
@@ -191,7 +204,7 @@ def test_the_price_is_that_of_the_job_as_changed_on_that_press():
 
 def test_a_job_that_is_not_to_be_explained_has_no_remedies():
     shop = plant(press("sheetfed_litho"), press("toner", quality="office"))
-    assert compare(job(), shop, Planner(processes()), up_to=10).remedies is None
+    assert compare(job(), shop, Planner(processes()), NOW, up_to=10).remedies is None
 
 
 def test_another_stock_of_a_bound_part_refits_the_cover():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from shop import demo, example, processes
+from shop import NOW, demo, example, processes
 from sidelay.compare import compare
 from sidelay.lines import STAGES
 from sidelay.plan import Planner
@@ -12,7 +12,7 @@ from sidelay.stages import stage_costs
 
 
 def compared(name):
-    return compare(example(name), demo(), Planner(processes()), up_to=1000)
+    return compare(example(name), demo(), Planner(processes()), NOW, up_to=1000)
 
 
 @pytest.mark.parametrize(
