@@ -5,6 +5,7 @@ A topic in neither fails its case, so that a case dropped into `cases/` is never
 
 from reference import (
     of_binding,
+    of_calendar,
     of_crossovers,
     of_finishing,
     of_imposition,
@@ -24,6 +25,7 @@ from reference.register import ADAPTERS as ADAPTERS
 # Importing them fills ADAPTERS.
 MODULES = (
     of_binding,
+    of_calendar,
     of_crossovers,
     of_finishing,
     of_imposition,
@@ -48,11 +50,6 @@ NOT_YET: dict[str, str] = {
     **_topics(
         "a difference of the figures given; sidelay has no function for it alone",
         "ink.saving",
-    ),
-    **_topics(
-        "nothing is scheduled yet",
-        "bank holidays England 2026",
-        "completion over a shift calendar",
     ),
     **_topics(
         "sidelay prices net of tax and sends no quotation document",
