@@ -120,7 +120,7 @@ def _read(wall: datetime, wall_clock: ZoneInfo, fold: int) -> int:
 
 
 def _shown(instant: int, wall_clock: ZoneInfo) -> datetime:
-    return datetime.fromtimestamp(instant, wall_clock).replace(tzinfo=None, fold=0)
+    return datetime.fromtimestamp(instant, wall_clock).replace(tzinfo=None)
 
 
 def _offset_of(instant: int, wall_clock: ZoneInfo) -> timedelta | None:

@@ -183,7 +183,7 @@ def watched(zone, night):
     start = datetime.fromisoformat(night).replace(tzinfo=UTC) - timedelta(days=2)
     first = int(start.timestamp())
     shown = [
-        datetime.fromtimestamp(first + 60 * minute, ZoneInfo(zone)).replace(tzinfo=None, fold=0)
+        datetime.fromtimestamp(first + 60 * minute, ZoneInfo(zone)).replace(tzinfo=None)
         for minute in range(MINUTES_WATCHED)
     ]
     return first, shown

@@ -81,7 +81,7 @@ def test_hours_worked_between_two_instants():
 def test_a_night_shift_works_the_hours_that_pass_when_clocks_change():
     night = Shift(frozenset(range(7)), 22 * 60, 6 * 60)
     clock = worked(night)
-    # On 28 March 2027 clocks go from 1:00 to 2:00: the eighth hour is the next night's first.
+    # On 28 March 2027 clocks go from 1:00 to 2:00: the eighth hour is the first of the next night.
     assert shown(clock.after(at("2027-03-27 22:00"), 7 * HOUR)) == "2027-03-28 06:00"
     assert shown(clock.after(at("2027-03-27 22:00"), 8 * HOUR)) == "2027-03-28 23:00"
 
