@@ -268,6 +268,7 @@ def _stock(table: dict[str, Any]) -> Stock:
         blanks=tuple(_blank(blank, table) for blank in table["blanks"]),
         tone=table["tone"],
         treated=table["treated"],
+        lead_days=table["lead_days"],
     )
 
 

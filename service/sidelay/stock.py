@@ -111,6 +111,7 @@ class Stock:
     tone: "dark" where light ink needs a white under it
     treated: whether the surface takes aqueous ink (inkjet papers) or any ink at all (corona-treated
         film)
+    lead_days: working days from order until it is in the house; 0 for what is kept on the shelf
     """
 
     id: str
@@ -124,6 +125,7 @@ class Stock:
     blanks: tuple[Blank, ...] = ()
     tone: Literal["light", "dark"] = "light"
     treated: bool = False
+    lead_days: float = 0.0
 
     @property
     def coated(self) -> bool:
