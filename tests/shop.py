@@ -47,6 +47,10 @@ def demo_text(*processes: str) -> str:
     head, *presses = DEMO_FILE.read_text().split("[[presses]]\n")
     presses[-1], rule, tail = presses[-1].partition("# ------")
     kept = [table for table in presses if table.split('"')[1] in processes]
+    gone = {table.split('"')[3] for table in presses if table not in kept}
+    head, *machines = head.split("[[time.machines]]\n")
+    timed = [table for table in machines if table.split('"')[1] not in gone]
+    head = "[[time.machines]]\n".join([head, *timed])
     return "[[presses]]\n".join([head, *kept]) + rule + tail
 
 

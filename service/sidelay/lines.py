@@ -55,6 +55,7 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
         *(_proof(number, route, job, plant) if route.leading and route.feeds is None else ()),
         *(() if route.on_shells else (_stock(number, route),)),
         *_press_time(number, route, plant),
+        *(_drying_aid(number, route, plant) if job.drying_aid else ()),
         *(line for charge in route.charges for line in _charge(number, route, charge)),
         *_finishing(number, route, plant),
         *_gathering(number, route, plant),
@@ -148,6 +149,7 @@ def _stock(number: int, route: Route) -> Line:
         meter,
         _each(route, because),
         supply.source,
+        lead_days=route.of.stock.lead_days,
         terms=_terms(supply) if route.leading else None,
     )
 
@@ -194,6 +196,18 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     if run.wash_up_min and route.leading:
         hours = run.wash_up_min / MIN_PER_HOUR
         yield timed("wash_up", "wash-up", "job", hours, "wash_up_min")
+
+
+def _drying_aid(number: int, route: Route, plant: Plant) -> Iterator[Line]:
+    """What speeds up the drying of a run, where it has to dry and the plant has such a thing."""
+    aid = plant.time.drying_aid
+    if aid is None or not route.run.drying_h:
+        return
+    price = aid.price_per_1000_cycles
+    told = f"{price:g} for 1,000 cycles; {aid.drying_share:.0%} of the drying is left"
+    because = _each(route, told)
+    where, times = (number, "run", "drying aid"), float(route.times)
+    yield Line(*where, "material", price / 1000, times, "cycle", "cycle", because, aid.source)
 
 
 def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:

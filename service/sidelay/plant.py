@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from .binders import Binder
 from .job import Proof
 from .machines import Bindery
 from .operations import FinishingMachine
-from .plant_time import USUAL_TIME, PlantTime
+from .plant_time import PlantTime
 from .pricing import PricePolicy
 from .rates import RateBuild
 from .stock import Stock
@@ -98,7 +98,7 @@ class Plant:
     prepress: Prepress | None = None
     operations: tuple[FinishingMachine, ...] = ()
     binders: tuple[Binder, ...] = ()
-    time: PlantTime = USUAL_TIME
+    time: PlantTime = field(default_factory=PlantTime)
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

@@ -12,6 +12,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError
 
 from .buying import Terms
+from .machine_ids import machine_ids, shared_ids
 from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, TableCutter
 from .money import minor_digits
 from .operation_schema import finishing_machine
@@ -20,6 +21,7 @@ from .paper_rolls import roll_length_from_diameter_m
 from .paper_sizes import named_size
 from .plant import CostCentre, InstalledPress, Plant, Prepress, ProofRate
 from .plant_schema import PlantSchema
+from .plant_time import PlantTime
 from .pricing import PricePolicy
 from .processes import Processes
 from .rates import build_rate
@@ -67,7 +69,10 @@ def read_plant(path: Path, processes: Processes) -> Plant:
     presses = tuple(_presses(data["presses"], processes, faults))
     _check_references(plain, presses, faults)
     faults.stop()
-    return _built(plain, presses, hashlib.sha256(content).hexdigest()[:12])
+    plant = _built(plain, presses, hashlib.sha256(content).hexdigest()[:12])
+    _check_machines(plant, faults)
+    faults.stop()
+    return plant
 
 
 class _Faults:
@@ -174,6 +179,17 @@ def _check_references(
             faults.add(table, "id", f"{twice!r} stands there twice; ids must differ")
 
 
+def _check_machines(plant: Plant, faults: _Faults) -> None:
+    """See that no two machines share an id, and that those with times of their own are there."""
+    for name, table, first in shared_ids(plant):
+        faults.add(table, "id", f"{name!r} is an id in [{first}] already; ids must differ")
+    known = machine_ids(plant)
+    for number, name in enumerate(plant.time.machines):
+        if name not in known:
+            there = ", ".join(known)
+            faults.add(f"time.machines[{number}]", "id", f"no machine {name!r}; there is {there}")
+
+
 def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision: str) -> Plant:
     about, currency = plain["plant"], plain["plant"]["currency"]
     digits = minor_digits(currency)
@@ -193,6 +209,7 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         presses=tuple(sorted(presses, key=lambda each: (each.process, each.press.id))),
         operations=tuple(map(finishing_machine, plain["operations"])),
         binders=tuple(plain["binders"]),
+        time=plain["time"] or PlantTime(),
     )
 
 
@@ -250,6 +267,7 @@ def _stock(table: dict[str, Any]) -> Stock:
         blanks=tuple(_blank(blank, table) for blank in table["blanks"]),
         tone=table["tone"],
         treated=table["treated"],
+        lead_days=table["lead_days"],
     )
 
 

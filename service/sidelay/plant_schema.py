@@ -14,6 +14,7 @@ from .money_schema import CostCentreSchema, PricePolicySchema
 from .operation_schema import OperationSchema
 from .schema_parts import Strict, identifier, shown_name, told_source
 from .stock_schema import StockSchema
+from .time_schema import TimeSchema
 
 
 def _currency(code: str) -> None:
@@ -266,4 +267,5 @@ class PlantSchema(Strict):
     binders = fields.List(fields.Nested(BinderSchema), load_default=list)
     prepress = fields.Nested(PrepressSchema, load_default=None)
     proofs = fields.Nested(ProofsSchema, required=True)
+    time = fields.Nested(TimeSchema, load_default=None)
     presses = fields.List(fields.Dict(), required=True, validate=validate.Length(1))

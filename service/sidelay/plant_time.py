@@ -119,6 +119,3 @@ class PlantTime:
     drying_aid: DryingAid | None = None
     dispatch: Dispatch = Dispatch()
     source: str = "common practice, no source"
-
-
-USUAL_TIME = PlantTime()

@@ -111,7 +111,7 @@ class Stock:
     tone: "dark" where light ink needs a white under it
     treated: whether the surface takes aqueous ink (inkjet papers) or any ink at all (corona-treated
         film)
-    lead_days: working days from order until it is in the house; 0 where it is kept on the shelf
+    lead_days: working days from order until it is in the house; 0 for what is kept on the shelf
     """
 
     id: str

@@ -146,6 +146,9 @@ class StockSchema(SoldSchema):
     treated = switch(
         "whether its surface is made to take the ink of a plateless press", default=False
     )
+    lead_days = figure(
+        "d", 0, 200, "working days until it is in the house; 0 where it is kept there", default=0
+    )
     source = told_source()
 
     @validates_schema

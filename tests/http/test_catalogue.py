@@ -6,6 +6,7 @@ import json
 import re
 import tomllib
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -13,8 +14,10 @@ import pytest
 from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
-from shop import DEMO_FILE, demo, processes
+from shop import DEMO_FILE, demo, plant, processes
+from sidelay.http.render_time import write_time
 from sidelay.http.schemas.answer_job import RATE_ITEMS
+from sidelay.plant_time import MachineTime, PlantTime, Queue
 
 Conforms = Callable[[str, Any], None]
 
@@ -85,6 +88,52 @@ def test_a_plant(client: FlaskClient, conforms: Conforms) -> None:
     assert a4 == {"width_mm": 210, "height_mm": 297, "grain": "long", **opened}
     silk = stocks["silk_250"]["sheets"][1]
     assert silk == {"width_mm": 720, "height_mm": 1020, "grain": "short", **opened, "pack": 100}
+
+
+def test_when_a_plant_works_is_shown(client: FlaskClient) -> None:
+    time = client.get("/plants/demo").get_json()["time"]
+    assert (time["zone"], time["country"], time["subdivision"]) == ("Europe/Dublin", "IE", None)
+    week = ["mon", "tue", "wed", "thu", "fri"]
+    assert time["shifts"] == [
+        {"days": week, "starts": "08:00", "ends": "12:30"},
+        {"days": week, "starts": "13:00", "ends": "16:30"},
+    ]
+    assert time["overtime"][1] == {"days": ["sat"], "starts": "08:00", "ends": "13:00"}
+    christmas = {"date": "2026-12-24", "reason": "closed over Christmas and New Year"}
+    assert time["closed_days"][0] == christmas
+    assert time["approval_days"] == {"soft": 0.25, "contract": 1, "press": 0}
+    assert (time["dispatch"]["cut_off"], time["dispatch"]["delivered_by"]) == ("15:30", "12:00")
+    assert (time["horizon_days"], time["drying_share"]) == (400, 0.5)
+
+
+def test_machines_that_differ_are_shown_with_their_queues(client: FlaskClient) -> None:
+    time = client.get("/plants/demo").get_json()["time"]
+    machines = {machine["id"]: machine for machine in time["machines"]}
+    assert set(machines) < set(time["machine_ids"])
+    press, desk = machines["litho_b1_five"], machines["prepress"]
+    assert press["shifts"][0]["ends"] == "22:00"
+    # Clocks of Dublin show UTC until the last Sunday of March.
+    service = {"start_at": "2027-03-15T06:00:00+00:00", "end_at": "2027-03-17T22:00:00+00:00"}
+    assert press["maintenance"] == [service | {"reason": "yearly service, rollers and grippers"}]
+    assert press["queue"] == {"busy_until": None, "hours_ahead": None, "utilisation": 0.85}
+    assert (desk["shifts"], desk["overtime"], desk["maintenance"]) == (None, None, [])
+    assert machines["screen_flatbed"]["queue"]["hours_ahead"] == 6
+
+
+def test_what_is_not_told_of_time_is_shown_as_nothing() -> None:
+    toner = MachineTime(overtime=(), queue=Queue(busy_until=1_798_720_200))
+    shop = replace(plant(), time=PlantTime(zone="Asia/Tokyo", machines={"folder": toner}))
+    time = write_time(shop)
+    assert (time["country"], time["subdivision"], time["drying_share"]) == (None, None, None)
+    (machine,) = time["machines"]
+    assert (machine["shifts"], machine["overtime"]) == (None, [])
+    # 31 December 2026, 12:30 UTC
+    assert machine["queue"]["busy_until"] == "2026-12-31T21:30:00+09:00"
+
+
+def test_how_long_a_stock_takes_to_come_is_shown(client: FlaskClient) -> None:
+    stocks = {each["id"]: each for each in client.get("/plants/demo").get_json()["stocks"]}
+    assert (stocks["silk_130"]["lead_days"], stocks["cotton_600"]["lead_days"]) == (0, 3)
 
 
 def test_what_a_plant_does_beside_printing_is_shown_with_its_limits(client: FlaskClient) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -12,7 +13,9 @@ from scalar import total
 from shop import DEMO_FILE, NOW, demo, example, processes
 from sidelay.compare import Comparison, compare
 from sidelay.fields import ExactInteger, Number
+from sidelay.machine_ids import machine_ids
 from sidelay.plan import Planner
+from sidelay.working_time import Periods, periods
 
 # Ten jobs, each natural to a different corner of the trade.
 CORNERS = (
@@ -127,3 +130,69 @@ def test_no_cost_falls_as_the_quantity_rises(name) -> None:
     near = np.arange(990, 1_110, dtype=np.int64)
     for asked in (quantities, near):
         assert (np.diff(table.at(asked).total, axis=1) >= 0).all()
+
+
+def worked(machine: str, first: date, last: date, *, overtime: bool = False) -> Periods:
+    """When a machine of the plant works."""
+    time = demo().time
+    own = time.machines.get(machine)
+    shifts = time.shifts if own is None or own.shifts is None else own.shifts
+    if overtime:
+        shifts += time.overtime if own is None or own.overtime is None else own.overtime
+    assert time.holidays is not None
+    years = range(first.year, last.year + 1)
+    closed = {day for year in years for day in time.holidays.of_year(year)} | set(time.closed_days)
+    stopped = () if own is None else own.maintenance
+    return periods(shifts, time.zone, closed, stopped, first, last)
+
+
+def hours(of: Periods) -> float:
+    return sum(end - start for start, end in of) / 3600
+
+
+@pytest.mark.parametrize("machine", machine_ids(demo()))
+def test_every_machine_works_in_every_month_and_more_in_overtime(machine) -> None:
+    for month in range(1, 13):
+        first = date(2027, month, 1)
+        last = (first + timedelta(days=32)).replace(day=1) - timedelta(days=1)
+        usual = hours(worked(machine, first, last))
+        assert usual > 80
+        assert hours(worked(machine, first, last, overtime=True)) > usual
+
+
+def test_a_common_week_has_five_days_of_eight_hours_and_two_shifts_on_presses_of_size() -> None:
+    monday, sunday = date(2027, 2, 8), date(2027, 2, 14)
+    assert hours(worked("folder", monday, sunday)) == 5 * demo().working_hours_per_day == 40
+    assert hours(worked("folder", monday, sunday, overtime=True)) == 40 + 5 * 3.5 + 5
+    assert hours(worked("litho_b1_five", monday, sunday)) == 80
+
+
+def test_nobody_works_over_christmas_nor_on_a_press_in_its_service() -> None:
+    for year in (2026, 2027):
+        assert not worked("folder", date(year, 12, 24), date(year, 12, 31), overtime=True)
+    service = date(2027, 3, 15), date(2027, 3, 17)
+    assert not worked("litho_b1_five", *service, overtime=True)
+    assert worked("litho_b3_two", *service)
+
+
+def test_queues_of_the_plant_are_hours_or_days_but_not_weeks() -> None:
+    # Common practice, no source: a house that lets jobs wait for weeks is not asked again. The wait
+    # is that of a single machine at random: utilisation / (1 - utilisation) x the mean job.
+    of = demo().time.machines
+    busy = {name: each for name, each in of.items() if each.queue.utilisation is not None}
+    assert len(busy) > 15
+    for name, each in busy.items():
+        share = each.queue.utilisation
+        assert 0.6 <= share <= 0.85, name
+        assert share / (1 - share) * each.variation * each.mean_job_h <= 80, name
+    assert {name for name, each in of.items() if each.queue.hours_ahead} == {
+        "screen_flatbed",
+        "carousel_automatic",
+    }
+    assert all(each.source for each in of.values())
+
+
+def test_most_stocks_are_on_the_shelf_and_none_takes_longer_than_a_week() -> None:
+    days = [stock.lead_days for stock in demo().stocks.values()]
+    assert sum(not each for each in days) > len(days) / 2
+    assert {0, 1, 2, 3, 5} == set(days)

@@ -17,6 +17,7 @@ from ..work import Process
 from .problems import Problem
 from .render import write_facts, write_plant_head
 from .render_rates import write_cost_centre
+from .render_time import write_time
 
 # What names a finishing machine and a binder; whether it is bought out comes after that.
 OPERATION_HEAD = ("id", "name", "operation", "unit", "finishes", "bought_out")
@@ -60,6 +61,7 @@ def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes)
         "operations": [_machine(machine, OPERATION_HEAD) for machine in plant.operations],
         "binders": [_machine(binder, BINDER_HEAD) for binder in plant.binders],
         "stocks": [_stock(stock) for stock in plant.stocks.values()],
+        "time": write_time(plant),
     }
 
 
@@ -126,6 +128,7 @@ def _stock(stock: Stock) -> dict[str, Any]:
         "caliper_um": round(stock.caliper_um, 1),
         "tone": stock.tone,
         "treated": stock.treated,
+        "lead_days": stock.lead_days,
         "sheets": [
             {
                 "width_mm": sheet.width_mm,

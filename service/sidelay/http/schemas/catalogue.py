@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Any, get_args
 
-from marshmallow import fields
+from marshmallow import fields, validate
 
 from ...feeds import FEED_KINDS, WORK_STYLES
 from ...job import BindingMethod, Kind
 from ...operations import Stage
+from ...time_fields import WEEKDAY_NAMES
 from ..faults import FAULT_CODES
 from .answer_fields import Answer, many, number, one, switch, text, texts, whole
 from .answer_job import CostCentreSchema
@@ -160,6 +161,7 @@ class PlantStockSchema(Answer):
     caliper_um = number("thickness", "um")
     tone = text("dark where light ink needs a white under it", words=("light", "dark"))
     treated = switch("whether its surface is made to take the ink of a plateless press")
+    lead_days = number("working days until it is in the house; 0 where it is kept there", "d")
     sheets = many(StockSheetSchema, "sheets it is bought in")
     reels = many(StockReelSchema, "reels it is bought in")
     blanks = many(StockBlankSchema, "pieces it is bought as")
@@ -174,6 +176,20 @@ def _figures() -> Any:
             "left out"
         },
     )
+
+
+def _clock(about: str) -> Any:
+    pattern = r"^([01][0-9]|2[0-3]):[0-5][0-9]$|^24:00$"
+    return fields.String(required=True, metadata={"description": about, "pattern": pattern})
+
+
+def _days(about: str) -> Any:
+    day = fields.String(validate=validate.OneOf(WEEKDAY_NAMES))
+    return fields.List(day, required=True, metadata={"description": about})
+
+
+def _code(about: str) -> Any:
+    return fields.String(required=True, allow_none=True, metadata={"description": about})
 
 
 class PlantOperationSchema(Answer):
@@ -200,6 +216,105 @@ class PlantBinderSchema(Answer):
     source = text("where its figures come from")
 
 
+class PlantShiftSchema(Answer):
+    """Hours that are worked, by the clocks of the plant."""
+
+    days = _days("on which it starts")
+    starts = _clock("start")
+    ends = _clock("end; where it is not after the start, on the next day")
+
+
+class PlantClosedDaySchema(Answer):
+    """A day on which nobody works, beside the public holidays."""
+
+    date = text("the day: RFC 3339 full-date")
+    reason = text("why nobody works then")
+
+
+class PlantMaintenanceSchema(Answer):
+    """A planned stoppage of a machine."""
+
+    start_at = text("start: RFC 3339 date-time")
+    end_at = text("end: RFC 3339 date-time")
+    reason = text("what is done then")
+
+
+class PlantQueueSchema(Answer):
+    """What a job meets at a machine, unless its request says otherwise; all null for nothing."""
+
+    busy_until = fields.String(
+        required=True,
+        allow_none=True,
+        metadata={"description": "from when on it is free: RFC 3339 date-time"},
+    )
+    hours_ahead = number("work that stands before it, in hours of its shifts", "h", nullable=True)
+    utilisation = number(
+        "share of its time that it is busy: the queue to be expected then", "1", nullable=True
+    )
+
+
+def _shifts(about: str, *, nullable: bool = False) -> Any:
+    return fields.List(
+        fields.Nested(PlantShiftSchema),
+        required=True,
+        allow_none=nullable,
+        metadata={"description": about},
+    )
+
+
+class PlantMachineTimeSchema(Answer):
+    """What is different at one machine."""
+
+    id = text("id of the machine")
+    shifts = _shifts("its own; null for those of the plant", nullable=True)
+    overtime = _shifts("its own; null for that of the plant", nullable=True)
+    maintenance = many(PlantMaintenanceSchema, "planned stoppages, in overtime too")
+    queue = one(PlantQueueSchema, "what a job meets")
+    mean_job_h = number("how long it is busy with a job on average", "h")
+    variation = number("variability of arrivals and of jobs together, (ca2 + cs2) / 2", "1")
+    source = text("where its figures come from")
+
+
+class PlantApprovalSchema(Answer):
+    """Working days that a customer takes to approve a proof, by kind of proof."""
+
+    soft = number("of a soft proof", "d")
+    contract = number("of a contract proof", "d")
+    press = number("of a press proof", "d")
+
+
+class PlantDispatchSchema(Answer):
+    """How copies get to a customer who does not collect them."""
+
+    cut_off = _clock("what is packed by then goes the same day")
+    days = _days("on which the carrier comes and delivers, unless they are public holidays")
+    delivery_days = whole("delivery days from dispatch to delivery", "d")
+    delivered_by = _clock("time of delivery")
+    source = text("where these figures come from")
+
+
+class PlantTimeSchema(Answer):
+    """When a plant works; times of day are by its clocks."""
+
+    zone = text("IANA time zone")
+    country = _code("whose public holidays are kept: ISO 3166-1 alpha-2; null for none")
+    subdivision = _code("of the country, ISO 3166-2 without it; null for what holds everywhere")
+    shifts = _shifts("the usual ones")
+    overtime = _shifts("what can be worked beyond them")
+    closed_days = many(PlantClosedDaySchema, "further days without work, the first first")
+    horizon_days = whole("no schedule looks further ahead", "d")
+    approval_days = one(PlantApprovalSchema, "how long a customer takes with a proof")
+    drying_share = number(
+        "share of the drying that is left where it is sped up; null where it cannot be",
+        "1",
+        nullable=True,
+    )
+    dispatch = one(PlantDispatchSchema, "how copies are sent")
+    machine_ids = texts("all machines that jobs queue at, the desk included")
+    machines = many(PlantMachineTimeSchema, "those that differ")
+    source = text("where its figures come from")
+
+
 class PlantSchema(PlantHeadSchema):
     """A plant: what it prints with and on, and what an hour costs."""
 
@@ -210,6 +325,7 @@ class PlantSchema(PlantHeadSchema):
     )
     binders = many(PlantBinderSchema, "in the order of the plant file")
     stocks = many(PlantStockSchema, "in the order of the plant file")
+    time = one(PlantTimeSchema, "when it works, and what jobs wait for there")
 
 
 class ErrorSchema(Answer):
