@@ -119,6 +119,9 @@ class OpList:
         if not any(amounts):
             return waits
         id_ = f"{self._prefix}/{name}{tail}"
+        if id_ in self._phases:  # done twice: laminated on two machines, say
+            again = sum(op.id == id_ or op.id.startswith(f"{id_}.") for op in self.ops) + 1
+            id_ = f"{id_}.{again}"
         # Never before what it waits for, which other lists may hold.
         self._phases[id_] = phase = max([phase, *(self._phases.get(each, 0) for each in waits)])
         self.ops.append(

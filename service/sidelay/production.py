@@ -159,7 +159,8 @@ class _PartOps:
         self._times = sorted(times, key=lambda each: each.route.feeds is None)
         self._habits, self._columns = habits, columns
         name = self._times[-1].route.of.name
-        self._list = OpList(name, name)
+        # A part may be called what copies are called here.
+        self._list = OpList(f"part {name}" if name == COPIES else name, name)
         self._checked: Ids = ()
 
     def making(self) -> Making:

@@ -67,25 +67,21 @@ def priced(made, asked):
     shop, job = made
     plan = Planner(processes()).plan(job, shop)
     assume(plan.job_table is not None)
-    return shop, PricedJob(plan.job_table, asked)
+    return PricedJob(plan.job_table, asked)
 
 
-def ranked(made, asked, by):
+def ranked(made, priced_job, by):
     """Choices and standings of each quantity."""
     shop, job = made
-    plan = Planner(processes()).plan(job, shop)
-    assume(plan.job_table is not None)
-    priced_job = PricedJob(plan.job_table, asked)
-    dating = Dating(replace(job, quantities=tuple(asked)), shop, NOW, priced_job)
-    found = ranked_choices(priced_job, dating, by)
+    found = ranked_choices(priced_job, Dating(job, shop, NOW, priced_job), by)
     return tuple(each.offers for each in found), tuple(each.standings for each in found)
 
 
 @settings(slow, max_examples=40)
 @given(shops_and_jobs(), quantities)
 def test_by_price_alone_it_is_the_order_of_offers(made, asked):
-    shop, job = priced(made, asked)
-    choices, standings = ranked(made, asked, RankBy(price=1.0))
+    job = priced(made, asked)
+    choices, standings = ranked(made, job, RankBy(price=1.0))
     assert choices == job.ranked_offers()
     for offers, found in zip(choices, standings, strict=True):
         best = offers[0].price
@@ -97,10 +93,10 @@ def test_by_price_alone_it_is_the_order_of_offers(made, asked):
 @settings(slow, max_examples=40)
 @given(shops_and_jobs(), quantities, whole_weights)
 def test_choices_stand_in_the_order_of_their_scores(made, asked, weights):
-    shop, job = priced(made, asked)
+    job = priced(made, asked)
     total = sum(weights)
     by = RankBy(*(weight / total for weight in weights))
-    choices, standings = ranked(made, asked, by)
+    choices, standings = ranked(made, job, by)
     for offers, found in zip(choices, standings, strict=True):
         keys = [
             (*standing.score.key, offer.price)
@@ -114,9 +110,9 @@ def test_choices_stand_in_the_order_of_their_scores(made, asked, weights):
 @settings(slow, max_examples=40)
 @given(shops_and_jobs(), quantities)
 def test_by_cost_a_press_stands_with_what_costs_least(made, asked):
-    shop, job = priced(made, asked)
+    job = priced(made, asked)
     at_cost = PricedJob(replace(job.table, policy=AT_COST, rush=False), asked)
-    by_cost, _ = ranked(made, asked, RankBy(cost=1.0))
+    by_cost, _ = ranked(made, job, RankBy(cost=1.0))
     for column, (offers, cheapest) in enumerate(zip(by_cost, job.ranked_offers(), strict=True)):
         assert [o.cost for o in offers] == sorted(o.cost for o in offers)
         assert offers[0].cost == int(at_cost.price[:, column].min())
@@ -138,7 +134,7 @@ def test_by_cost_the_price_is_what_is_asked_for_an_offer_made_so(made, asked):
     plan = Planner(processes()).plan(job, shop)
     assume(plan.job_table is not None)
     whole, policy = Whole(plan, job, shop), shop.price_policy
-    by_cost, _ = ranked(made, asked, RankBy(cost=1.0))
+    by_cost, _ = ranked(made, PricedJob(plan.job_table, asked), RankBy(cost=1.0))
     for offer in (offer for offers in by_cost for offer in offers):
         plain = whole.makeups[offer.makeup]
 
@@ -161,7 +157,7 @@ def test_by_cost_the_price_is_what_is_asked_for_an_offer_made_so(made, asked):
 @given(shops_and_jobs(), quantities)
 def test_the_price_of_an_offer_as_it_is_made_is_its_price(made, asked):
     """Priced again from its own routes, an offer of least price costs the customer the same."""
-    _, job = priced(made, asked)
+    job = priced(made, asked)
     for offers in job.ranked_offers():
         for offer in offers:
             again = job.asked_for(offer)
