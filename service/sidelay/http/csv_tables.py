@@ -38,13 +38,17 @@ _CHOICES = (
     "ratio_to_best",
     "sheets",
     "hours",
-    "working_days",
+    "ready_at",
+    "hours_to_ready",
+    "due_holds",
+    "slack_h",
     "score",
     "ratio_price",
     "ratio_cost",
     "ratio_readiness",
 )
 _CURVES = ("quantity", "process", "press", "cost", "price", "per_piece")
+_TRADE_OFF = ("quantity", "process", "press", "net", "currency", "ready_at")
 _BANDS = ("from", "to", "process", "press", "route")
 
 
@@ -90,7 +94,7 @@ def words(value: Any) -> str:
 def _choices(answer: Answer) -> Iterator[Row]:
     for asked in answer["quantities"]:
         for choice in asked["choices"]:
-            price, cost = choice["price"], choice["cost"]
+            price, cost, due = choice["price"], choice["cost"], choice["due"] or {}
             yield (
                 asked["quantity"],
                 choice["rank"],
@@ -105,7 +109,10 @@ def _choices(answer: Answer) -> Iterator[Row]:
                 choice["ratio_to_best"],
                 choice["sheets"]["total"],
                 choice["hours"],
-                choice["readiness"]["working_days"],
+                choice["ready_at"],
+                choice["readiness"]["hours"],
+                due.get("holds"),
+                due.get("slack_h"),
                 choice["score"],
                 *(choice["ratios"][name] for name in ("price", "cost", "readiness")),
             )
@@ -116,6 +123,18 @@ def _curves(answer: Answer) -> Iterator[Row]:
         for point in curve["points"]:
             told = (point["cost"], point["price"], point["per_piece"])
             yield point["quantity"], curve["process"], curve["press"], *told
+
+
+def _trade_off(answer: Answer) -> Iterator[Row]:
+    for asked in answer["quantities"]:
+        for choice in asked["trade_off"]:
+            yield (asked["quantity"], *(choice[name] for name in _TRADE_OFF[1:]))
+
+
+def _due_bands(answer: Answer) -> Iterator[Row]:
+    for band in answer["due_bands"] or ():
+        route = [f"{at['part']}: {at['process']}/{at['press']}" for at in band["route"]]
+        yield band["from"], band["to"], band["process"], band["press"], route
 
 
 def _bands(answer: Answer) -> Iterator[Row]:
@@ -155,6 +174,8 @@ TABLES: Mapping[str, tuple[Sequence[str], Callable[[Answer], Iterator[Row]]]] = 
         "choices": (_CHOICES, _choices),
         "curves": (_CURVES, _curves),
         "bands": (_BANDS, _bands),
+        "trade_off": (_TRADE_OFF, _trade_off),
+        "due_bands": (_BANDS, _due_bands),
         "characteristics": (_CHARACTERISTICS, _characteristics),
     }
 )

@@ -19,8 +19,8 @@ from ..plant import Plant
 from ..spoilage import begun, delivery_limits
 from ..work import Finding, Process
 from .asked import Asked
-from .render_offer import OfferWriter
-from .render_ranking import write_readiness
+from .render_dates import DateWriter, write_clock
+from .render_offer import LINE_DETAILS, OfferWriter
 from .render_rates import write_cost_centre
 
 # Digits after the point of what a finding compares.
@@ -61,17 +61,20 @@ def to_json(answer: Mapping[str, Any]) -> bytes:
 def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
     """Return the answer of /estimate."""
     writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
+    dates, lines = DateWriter(result.plant), asked.detail in LINE_DETAILS
     estimates = [
         {
             "quantity": offer.quantity,
             **writer.head(offer),
-            "readiness": write_readiness(ready),
+            **dates.offer(offer, dated.schedule, dated.due, operations=lines),
+            "otherwise": dates.otherwise(dated.otherwise, offer),
             "delivery": _delivery(offer.quantity, asked),
             "parts": writer.parts(offer),
             "operations": writer.operations(offer),
             **writer.price_trace(offer),
         }
-        for offer, ready in zip(result.offers, result.readiness, strict=True)
+        for dated in result.dated
+        for offer in (dated.offer,)
     ]
     return {
         **write_head(asked, result.plan),
@@ -100,6 +103,7 @@ def write_head(asked: Asked, plan: Plan) -> dict[str, Any]:
     return {
         "title": asked.job.title,
         "job_fingerprint": asked.fingerprint,
+        "clock": write_clock(asked),
         "plant": write_plant_head(asked.plant),
         "binding": _binding(plan),
     }

@@ -7,11 +7,13 @@ from typing import Any
 from ..choices import Standing
 from ..compare import Comparison, PressCurve
 from ..crossovers import Band, Crossover, find_crossovers
+from ..dated import IN_TIME
 from ..money import decimal_text
 from ..offers import Offer
 from ..plant import Plant
 from .asked import Asked
 from .render import write_head, write_tail
+from .render_dates import DateWriter
 from .render_hanging import write_hanging
 from .render_offer import LINE_DETAILS, OfferWriter, ratio
 from .render_process import write_characteristic, write_stretch
@@ -24,17 +26,29 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
     writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
     nobody: tuple[tuple[()], ...] = ((),) * len(asked.job.quantities)
     choices, standings = result.choices or nobody, result.standings or nobody
+    dates = DateWriter(result.plant)
     every = [offer for offers in choices for offer in offers]
     answer = {
         **write_head(asked, result.plan),
         "ranked_by": write_ranked_by(asked.rank_by),
         "quantities": [
-            {"quantity": quantity, "choices": _choices(offers, standing, writer, asked)}
-            for quantity, offers, standing in zip(
-                asked.job.quantities, choices, standings, strict=True
+            {
+                "quantity": quantity,
+                "choices": _choices(offers, standing, writer, asked),
+                "trade_off": [dates.dated(each) for each in trade_off],
+                "otherwise": dates.otherwise(otherwise, offers[0] if offers else None),
+            }
+            for quantity, offers, standing, trade_off, otherwise in zip(
+                asked.job.quantities,
+                choices,
+                standings,
+                result.trade_offs or nobody,
+                result.otherwise or (IN_TIME,) * len(choices),
+                strict=True,
             )
         ],
         "bands": [_band(band, asked) for band in result.bands],
+        "due_bands": _due_bands(result, dates),
         "crossovers": [_crossover(swap, asked) for swap in result.crossovers],
         "characteristics": [write_characteristic(row) for row in result.characteristics],
         **write_tail(asked, result.plan, every, writer),
@@ -51,6 +65,12 @@ def write_comparison(result: Comparison, asked: Asked) -> dict[str, Any]:
     if asked.curves:
         answer["curves"] = [_curve(curve, result.plant, writer) for curve in result.curves]
     return answer
+
+
+def _due_bands(result: Comparison, dates: DateWriter) -> list[dict[str, Any]] | None:
+    if result.due_bands is None:
+        return None
+    return [dates.due_band(band, result.job.parts[0].name) for band in result.due_bands]
 
 
 def _band(band: Band, asked: Asked) -> dict[str, Any]:
@@ -84,12 +104,14 @@ def _choices(
     offers: tuple[Offer, ...], standings: tuple[Standing, ...], writer: OfferWriter, asked: Asked
 ) -> list[dict[str, Any]]:
     cheapest = min((offer.price for offer in offers), default=0)
+    dates, lines = DateWriter(asked.plant), asked.detail in LINE_DETAILS
     return [
         {
             "rank": rank,
             **writer.head(offer),
             "ratio_to_best": ratio(offer.price, cheapest),
             **write_standing(standing),
+            **dates.offer(offer, standing.schedule, standing.due, operations=lines),
             "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
             "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
             **_made_of(offer, writer, asked),

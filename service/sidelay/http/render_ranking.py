@@ -1,4 +1,4 @@
-"""How soon an offer is ready and how choices were ranked, as plain data."""
+"""How choices were ranked, as plain data."""
 
 from __future__ import annotations
 
@@ -7,30 +7,17 @@ from typing import Any
 
 from ..choices import Standing
 from ..ranking import CRITERIA, RankBy
-from ..schedule import Readiness
 
 # Digits after the point of ratios and scores.
 SCORE_DIGITS = 6
 
 
-def write_readiness(readiness: Readiness) -> dict[str, Any]:
-    """Return how soon an offer can be ready, and why."""
-    return {
-        "working_days": readiness.working_days,
-        "lead_days": readiness.lead_days,
-        "work_h": readiness.work_h,
-        "drying_h": readiness.drying_h,
-        "because": dict(readiness.because),
-    }
-
-
 def write_standing(standing: Standing) -> dict[str, Any]:
-    """Return readiness, ratios and score of a choice; null where a ratio is infinite."""
+    """Return ratios and score of a choice; null where a ratio is infinite."""
     ratios = zip(CRITERIA, standing.score.ratios, strict=True)
     return {
         "score": _rounded(standing.score.score),
         "ratios": {name: _rounded(ratio) for name, ratio in ratios},
-        "readiness": write_readiness(standing.readiness),
     }
 
 

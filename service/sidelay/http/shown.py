@@ -40,8 +40,8 @@ PARAMETERS: Mapping[str, Parameter] = MappingProxyType(
         "table": Parameter(
             f"Which table to write, with Accept {CSV}: a row for each press at each quantity; a "
             "row for each press at rising quantities; who wins from where to where; what each "
-            "process is.",
-            ("choices", "curves", "bands", "characteristics"),
+            "process is; price against readiness; who wins of those that hold the due date.",
+            ("choices", "curves", "bands", "characteristics", "trade_off", "due_bands"),
         ),
     }
 )

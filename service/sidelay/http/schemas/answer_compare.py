@@ -5,6 +5,7 @@ from __future__ import annotations
 from marshmallow import fields
 
 from .answer_fields import Answer, many, money, number, one, text, whole
+from .answer_dates import DatedSchema, DueBandSchema, OtherwiseSchema
 from .answer_hanging import WhatItHangsOnSchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema
@@ -37,7 +38,15 @@ class QuantitySchema(Answer):
     """All presses at one quantity."""
 
     quantity = whole("finished pieces", "{piece}")
-    choices = many(ChoiceSchema, "one a press, the best first; none when no press can")
+    choices = many(
+        ChoiceSchema,
+        "one a press, the best first, with a due date those that hold before all others; none when "
+        "no press can",
+    )
+    trade_off = many(
+        DatedSchema, "the choices that no other beats in price and in readiness, the cheapest first"
+    )
+    otherwise = one(OtherwiseSchema, "what else there is, where the cheapest is too late")
 
 
 class BandSchema(StretchSchema):
@@ -86,6 +95,15 @@ class ComparisonSchema(PricingSchema):
     quantities = many(QuantitySchema, "one for each quantity in the order asked")
     bands = many(
         BandSchema, "by price, between the bounds asked, without a gap; none when no press can"
+    )
+    due_bands = fields.List(
+        fields.Nested(DueBandSchema),
+        required=True,
+        allow_none=True,
+        metadata={
+            "description": "as bands, but by what holds the due date; null without one, and where "
+            "overtime may be worked, since its premium may fall as quantity rises"
+        },
     )
     crossovers = many(CrossoverSchema, "where processes take over from each other")
     characteristics = many(CharacteristicSchema, "one for each process of the plant")

@@ -1,31 +1,8 @@
-"""How soon an offer is ready and how choices were ranked, member for member."""
+"""How choices were ranked, member for member."""
 
 from __future__ import annotations
 
-from .answer_fields import Answer, number, one, text
-
-
-class ReadinessBecauseSchema(Answer):
-    """Why each figure is what it is, a sentence each."""
-
-    lead_days = text("what is waited for")
-    work_h = text("where the hours go")
-    drying_h = text("what dries")
-    working_days = text("how the others become days, and which part is the last one ready")
-
-
-class ReadinessSchema(Answer):
-    """How soon the last copy can be ready if work starts at once, without calendar and queue.
-
-    Parts are made side by side where their presses differ; the figures are those of the last one
-    ready, and of the work on copies.
-    """
-
-    working_days = number("working days of all that follows, four decimals", "d")
-    lead_days = number("working days in which bought or bought-out things are waited for", "d")
-    work_h = number("hours of work, one after the other", "h")
-    drying_h = number("hours of drying, which go on at night", "h")
-    because = one(ReadinessBecauseSchema, "why each figure is what it is")
+from .answer_fields import Answer, number
 
 
 class RatiosSchema(Answer):
@@ -34,7 +11,7 @@ class RatiosSchema(Answer):
     price = number("against the least price; null where only that is nothing", "1", nullable=True)
     cost = number("against the least cost; null where only that is nothing", "1", nullable=True)
     readiness = number(
-        "against the fewest working days; null where only those are nothing", "1", nullable=True
+        "against the fewest hours until ready; null where only those are none", "1", nullable=True
     )
 
 
@@ -43,7 +20,7 @@ class RankedBySchema(Answer):
 
     price = number("weight of the price", "1")
     cost = number("weight of what it costs the plant", "1")
-    readiness = number("weight of the working days until it is ready", "1")
+    readiness = number("weight of the hours until it is ready", "1")
 
 
 SCORE = (

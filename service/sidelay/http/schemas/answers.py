@@ -16,7 +16,15 @@ from .answer_fields import (
 )
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema
-from .answer_ranking import ReadinessSchema
+from .answer_dates import (
+    ClockSchema,
+    DueSchema,
+    OtherwiseSchema,
+    OvertimeSchema,
+    ReadinessSchema,
+    ScheduledOperationSchema,
+    instant,
+)
 from .answer_trace import FigureSchema, ShapeSchema
 
 CORE_FINDINGS = (
@@ -186,7 +194,17 @@ class PricedSchema(Answer):
     price = one(PriceSchema, "what the customer pays")
     cost = one(CostSchema, "what it costs the plant")
     curve = one(ShapeSchema, "how the cost of one copy falls over quantity")
-    readiness = one(ReadinessSchema, "how soon it can be ready")
+    ready_at = instant(
+        "when the customer can collect it, or has it; null beyond the horizon", nullable=True
+    )
+    due = one(DueSchema, "how that stands to the due date; null without one", nullable=True)
+    readiness = one(ReadinessSchema, "what it takes until then")
+    overtime = one(OvertimeSchema, "what of it is overtime; null for none", nullable=True)
+    schedule = many(
+        ScheduledOperationSchema,
+        'every operation on the clock, by its start; only with detail "lines" or "trace"',
+        optional=True,
+    )
     price_trace = many(
         FigureSchema,
         "how the price comes about, the mark-ups and margins of the plant in it; only with detail "
@@ -196,10 +214,14 @@ class PricedSchema(Answer):
 
 
 class OfferSchema(PricedSchema):
-    """The best offer at one quantity."""
+    """The best offer at one quantity: the cheapest; with a due date, the cheapest that holds.
+
+    Where nothing holds it is the cheapest.
+    """
 
     quantity = whole("finished pieces", "{piece}")
     delivery = one(DeliverySchema, "how many copies may be delivered")
+    otherwise = one(OtherwiseSchema, "what else there is, where the cheapest is too late")
     parts = many(OfferPartSchema, "what each part is made on, and from what")
     operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
 
@@ -209,6 +231,7 @@ class PricingSchema(Answer):
 
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
+    clock = one(ClockSchema, "the moment it is reckoned at")
     plant = one(PlantHeadSchema, "the plant that priced it")
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")

@@ -41,7 +41,7 @@ class WeightsSchema(Strict):
 
     price = _weight("weight of the price")
     cost = _weight("weight of what it costs the plant")
-    readiness = _weight("weight of the working days until it is ready")
+    readiness = _weight("weight of the hours until it is ready")
 
     @validates_schema
     def sum_to_one(self, data: dict[str, Any], **_: Any) -> None:
