@@ -33,7 +33,14 @@ BLACK = (Ink("black"),)
 TUESDAY = 1_795_510_800
 NOW = Timing(TUESDAY)
 EXAMPLES = Path(__file__).parents[1] / "openapi" / "examples"
+# The clock of every service under test: Tuesday, 2026-11-24T09:00:00Z.
+CLOCK = 1_795_510_800
 DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
+
+
+def clock() -> float:
+    """What time it is for a service under test [s since 1970, UTC]."""
+    return float(CLOCK)
 
 
 @cache
@@ -93,7 +100,10 @@ def read(of: Plant, wanted: dict[str, Any]) -> Job:
 
 
 def _asked(of: Plant, wish: Job, up_to: int) -> Asked:
-    return Asked(wish, of, "0" * 16, (), (), "lines", up_to, False)
+    timing = Timing(CLOCK)
+    return Asked(
+        wish, of, "0" * 16, (), (), "lines", up_to, False, timing=timing, clock_given=False
+    )
 
 
 def press(process: str, **figures: Any) -> InstalledPress:

@@ -17,6 +17,7 @@ from .scheduler import NO_OVERTIME, Combo, Scheduler
 from .timetable import scheduled
 from .timing import Due, Timing, due_of
 
+
 class DatedOffer(NamedTuple):
     """An offer with its schedule.
 

@@ -103,8 +103,8 @@ def write_head(asked: Asked, plan: Plan) -> dict[str, Any]:
     return {
         "title": asked.job.title,
         "job_fingerprint": asked.fingerprint,
-        "clock": write_clock(asked),
         "plant": write_plant_head(asked.plant),
+        "clock": write_clock(asked),
         "binding": _binding(plan),
     }
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from ..dated import Dated, DueBand, Otherwise, WouldHold
 from ..money import decimal_text
@@ -13,7 +11,7 @@ from ..plant import Plant
 from ..schedule import Readiness, Schedule, ScheduledOperation
 from ..timing import Due
 from .asked import Asked
-from .render_process import write_stretch
+from .moments import moment_text
 
 HOUR_DIGITS = 3
 UNITS = {"shift": "h", "elapsed": "h", "working_days": "d"}
@@ -23,15 +21,10 @@ def write_clock(asked: Asked) -> dict[str, Any]:
     """Return the instant that an answer is reckoned at, and whether the request gave it."""
     zone = asked.plant.time.zone
     return {
-        "as_of": write_instant(asked.timing.as_of, zone),
+        "as_of": moment_text(asked.timing.as_of, zone),
         "given": asked.clock_given,
         "time_zone": zone,
     }
-
-
-def write_instant(at: int, zone: str) -> str:
-    """Return an instant [s since 1970, UTC] as RFC 3339, by the clocks of a zone."""
-    return datetime.fromtimestamp(at, ZoneInfo(zone)).isoformat()
 
 
 class DateWriter:
@@ -45,7 +38,7 @@ class DateWriter:
     ) -> dict[str, Any]:
         """Return when an offer is ready. operations: whether each of them is told."""
         readiness = schedule.readiness
-        written = {
+        written: dict[str, Any] = {
             "ready_at": self._at(readiness.ready_at),
             "due": self._due(due),
             "readiness": _readiness(readiness),
@@ -83,7 +76,8 @@ class DateWriter:
             for process, press in presses
         ]
         return {
-            **write_stretch(band.first, band.last),
+            "from": band.first,
+            "to": band.last,
             "process": band.process,
             "press": band.press,
             "route": route,
@@ -139,7 +133,7 @@ class DateWriter:
         }
 
     def _at(self, at: int | None) -> str | None:
-        return None if at is None else write_instant(at, self._zone)
+        return None if at is None else moment_text(at, self._zone)
 
     def _money(self, minor: int) -> str:
         return decimal_text(minor, self._digits)

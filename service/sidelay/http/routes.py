@@ -58,6 +58,7 @@ def post_estimate() -> Response:
         asked.job,
         asked.plant,
         _service().planner,
+        asked.timing,
         only_processes=asked.processes,
         only_presses=asked.presses,
     )
@@ -85,6 +86,7 @@ def _compared(asked: Asked, explain: Collection[str] = ()) -> Comparison:
             asked.job,
             asked.plant,
             _service().planner,
+            asked.timing,
             up_to=asked.up_to,
             start=asked.start,
             with_curves=asked.curves,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from marshmallow import fields
 
-from .answer_fields import Answer, many, money, number, one, text, whole
 from .answer_dates import DatedSchema, DueBandSchema, OtherwiseSchema
+from .answer_fields import Answer, many, money, number, one, text, whole
 from .answer_hanging import WhatItHangsOnSchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
 from .answer_process import CharacteristicSchema, StretchSchema

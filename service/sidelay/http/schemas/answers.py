@@ -2,6 +2,15 @@
 
 from __future__ import annotations
 
+from .answer_dates import (
+    ClockSchema,
+    DueSchema,
+    OtherwiseSchema,
+    OvertimeSchema,
+    ReadinessSchema,
+    ScheduledOperationSchema,
+    instant,
+)
 from .answer_fields import (
     Answer,
     Money,
@@ -16,15 +25,6 @@ from .answer_fields import (
 )
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema
-from .answer_dates import (
-    ClockSchema,
-    DueSchema,
-    OtherwiseSchema,
-    OvertimeSchema,
-    ReadinessSchema,
-    ScheduledOperationSchema,
-    instant,
-)
 from .answer_trace import FigureSchema, ShapeSchema
 
 CORE_FINDINGS = (
@@ -231,8 +231,8 @@ class PricingSchema(Answer):
 
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
-    clock = one(ClockSchema, "the moment it is reckoned at")
     plant = one(PlantHeadSchema, "the plant that priced it")
+    clock = one(ClockSchema, "the moment it is reckoned at")
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
     excluded = many(ExcludedSchema, "presses that cannot, and why")
