@@ -311,6 +311,14 @@ def shape_of(offer: Offer, digits: int) -> Shape:
     return Shape(Amount(offer.fixed_cost, digits), Amount(unit, digits + PIECE_DIGITS), balanced)
 
 
+def cost_by_column(found: MakeupCosts, parts: Sequence[Made]) -> Cents:
+    """Return what a job costs that is made so, at each column of its costs [kind, column]."""
+    summed: Cents = found.assembly.bill.by_kind[0].copy()
+    for made, costs in zip(parts, found.parts, strict=True):
+        summed += costs.costs.by_kind[list(made.routes)].sum(axis=0)
+    return summed
+
+
 def _by_kind(found: MakeupCosts, parts: Sequence[Made], column: int) -> Cents:
     """Return what an offer costs by kind at a quantity, made as it is made."""
     summed: Cents = found.assembly.bill.by_kind[0, :, column].copy()

@@ -26,5 +26,6 @@ def stage_costs(offer: Offer, costs: JobCosts, table: JobTable) -> dict[str, int
                 add(line.stage, int(of_part.costs.lines[row, offer.column]))
     for row, line in enumerate(tables.assembly.lines):
         add(line.stage, int(found.assembly.bill.lines[row, offer.column]))
+    summed["overtime"] = offer.overtime_cost
     ordered = sorted(summed, key=lambda s: (place_of_stage(s), s not in STAGES, s))
     return {stage: summed[stage] for stage in ordered if summed[stage]}

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..assembly import copy_meter
+from ..curve import Array
 from ..figures import Figure, Given
 from ..job import Job
 from ..job_table import JobCosts, JobTable
 from ..line_table import Line, line_ids
-from ..offers import Columns, Offer
+from ..offers import Columns, Offer, cost_by_column
 from ..plant import Plant
-from ..pricing import KINDS
+from ..pricing import KINDS, values
 from ..ways import Made, PartTable, cost_by_kind
 from ..work import Kind
 from .lines import line_figures
@@ -85,13 +86,19 @@ class Tracer:
             Priced(
                 offer=offer,
                 sums=tuple(self._sums(offer)),
-                value=self._costs.value[offer.parts[0].way],
+                value=self._value(offer),
                 columns=self._columns,
                 policy=self._table.policy,
                 rush=self._table.rush,
                 currency=self._currency,
             )
         )
+
+    def _value(self, offer: Offer) -> Array:
+        """The value of a job made as the offer is, at each column [minor units]."""
+        kinds = cost_by_column(self._costs.makeups[offer.makeup], offer.parts)
+        kinds[KINDS.index("time")] += offer.overtime_cost
+        return values(kinds, self._table.policy, rush=self._table.rush)
 
     def _sums(self, offer: Offer) -> Iterator[tuple[str, Given]]:
         """Yield what parts and operations come to by kind, named as they stand in an offer."""
@@ -102,6 +109,9 @@ class Tracer:
         for place in range(len(makeup.assembly.steps)):
             kinds = {line.kind for _, line in self._rows_of_step(offer, place)}
             yield from self._named(kinds, self._of_step(offer, place), f"operation_{place + 1}")
+        if offer.overtime_cost:
+            premium = self._currency.money(offer.overtime_cost)
+            yield "time", Given("overtime", premium, self._currency.code)
 
     def _named(
         self, kinds: set[Kind], minors: Sequence[int], what: str
