@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any
@@ -10,8 +11,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from shop import CLOCK, demo
 from shop import EXAMPLES as FOLDER
-from shop import demo
 
 EXAMPLES = {file.stem: json.loads(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))}
 PRINTED = [name for name in EXAMPLES if name != "oversize_poster"]
@@ -34,7 +35,7 @@ def figures(choice: dict[str, Any]) -> dict[str, float]:
     return {
         "price": float(choice["price"]["net"]),
         "cost": float(choice["cost"]["total"]),
-        "readiness": choice["readiness"]["working_days"],
+        "readiness": choice["readiness"]["hours"],
     }
 
 
@@ -66,12 +67,21 @@ def test_readiness_adds_up_and_the_estimate_tells_the_same(client: FlaskClient, 
     estimates = ask(client, "/estimate", EXAMPLES[name])["estimates"]
     for found, estimate in zip(choices(client, name, "price"), estimates, strict=True):
         assert estimate["readiness"] == found[0]["readiness"]
+        assert estimate["ready_at"] == found[0]["ready_at"]
         for choice in found:
             ready = choice["readiness"]
-            days = ready["lead_days"] + ready["work_h"] / 8 + ready["drying_h"] / 24
-            assert ready["working_days"] == pytest.approx(days, abs=3e-4)
-            assert ready["because"].keys() == ready.keys() - {"because"}
-            assert ready["working_days"] > 0
+            # What others take is told in working days: the rest of the hours is theirs.
+            if choice["ready_at"] is None:  # 10,000 books on a desk-top press
+                assert ready["hours"] == 400 * 24
+                continue
+            own = ready["work_h"] + ready["drying_h"] + ready["waiting_h"]
+            theirs = ready["hours"] - own
+            assert theirs == pytest.approx(0, abs=3e-3) or ready["lead_days"]
+            assert theirs >= 8 * int(ready["lead_days"]) - 3e-3
+            assert ready["because"].keys() == ready.keys() - {"because", "hours"} | {"ready_at"}
+            passed = datetime.fromisoformat(choice["ready_at"]).timestamp() - CLOCK
+            assert ready["hours"] == pytest.approx(passed / 3600, abs=1e-3)
+            assert ready["hours"] > 0
 
 
 @pytest.mark.parametrize("name", PRINTED)
@@ -167,7 +177,7 @@ def test_one_quantity_after_another_is_ranked_on_its_own(client: FlaskClient) ->
     """A press may be sooner ready for few copies and later for many."""
     body = EXAMPLES["a6_flyer"] | {"rank_by": "readiness"}
     body = json.loads(json.dumps(body))
-    body["job"]["quantities"] = [250, 200_000]
+    body["job"]["quantities"] = [250, 1_000_000]
     few, many = (q["choices"] for q in ask(client, "/compare", body)["quantities"])
     assert (few[0]["press"], many[0]["press"]) == ("toner_colour_a3", "litho_b1_five")
 
