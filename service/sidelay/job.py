@@ -248,6 +248,7 @@ class Job:
     operations: what is done to the finished copies, packing included, in the order asked
     overs_share: copies to make and deliver beyond the quantity, as a share of it
     rush: whether the premium for rush work is asked
+    drying_aid: whether drying is sped up as the plant can, for money
     """
 
     title: str
@@ -261,6 +262,7 @@ class Job:
     operations: tuple[Operation, ...] = ()
     overs_share: float = 0.0
     rush: bool = False
+    drying_aid: bool = False
 
     def previous_on(self, press: str) -> Previous | None:
         """What a press printed last, None where that is not known."""

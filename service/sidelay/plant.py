@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from .binders import Binder
 from .job import Proof
 from .machines import Bindery
 from .operations import FinishingMachine
+from .plant_time import PlantTime
 from .pricing import PricePolicy
 from .rates import RateBuild
 from .stock import Stock
@@ -80,6 +81,7 @@ class Plant:
     operations: machines for all other finishing, the one to use first first
     binders: in the order of the plant file, which is the order of preference
     working_hours_per_day: what is worked on one working day [h]
+    time: when it works, and what it waits for
     """
 
     id: str
@@ -98,6 +100,7 @@ class Plant:
     operations: tuple[FinishingMachine, ...] = ()
     binders: tuple[Binder, ...] = ()
     working_hours_per_day: float = 8.0
+    time: PlantTime = field(default_factory=PlantTime)
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""
