@@ -25,11 +25,19 @@ from sidelay.plant_file import read_plant
 from sidelay.pricing import PricePolicy
 from sidelay.processes import Processes
 from sidelay.stock import ParentSheet, Stock
+from sidelay.timing import Timing
 
 CMYK = tuple(Ink(name) for name in PROCESS_INKS)
 BLACK = (Ink("black"),)
 EXAMPLES = Path(__file__).parents[1] / "openapi" / "examples"
+# The clock of every service under test: Tuesday, 2026-11-24T09:00:00Z.
+CLOCK = 1_795_510_800
 DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
+
+
+def clock() -> float:
+    """What time it is for a service under test [s since 1970, UTC]."""
+    return float(CLOCK)
 
 
 @cache
@@ -85,7 +93,10 @@ def read(of: Plant, wanted: dict[str, Any]) -> Job:
 
 
 def _asked(of: Plant, wish: Job, up_to: int) -> Asked:
-    return Asked(wish, of, "0" * 16, (), (), "lines", up_to, False)
+    timing = Timing(CLOCK)
+    return Asked(
+        wish, of, "0" * 16, (), (), "lines", up_to, False, timing=timing, clock_given=False
+    )
 
 
 def press(process: str, **figures: Any) -> InstalledPress:

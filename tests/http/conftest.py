@@ -13,6 +13,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
+from shop import clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 
@@ -37,8 +38,8 @@ FLYER = {
 
 @pytest.fixture(scope="session")
 def app() -> Flask:
-    """The service on the demo plant, whatever the environment says."""
-    return create_app(Settings())
+    """The service on the demo plant, whatever the environment and the time of day say."""
+    return create_app(Settings(), clock=clock)
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from shop import demo
+from shop import clock, demo
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 
@@ -278,7 +278,7 @@ def test_the_same_request_gets_the_same_bytes(client: FlaskClient, name: str, pa
     body = EXAMPLES[name] | {"detail": "trace", "curves": True}
     once = client.post(path, json=body).data
     assert client.post(path, json=body).data == once
-    assert create_app(Settings()).test_client().post(path, json=body).data == once
+    assert create_app(Settings(), clock=clock).test_client().post(path, json=body).data == once
 
 
 def test_the_answer_names_plant_and_title(client: FlaskClient, flyer: dict[str, Any]) -> None:

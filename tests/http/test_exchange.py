@@ -12,6 +12,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from werkzeug.test import EnvironBuilder, run_wsgi_app
 
+from shop import clock
 from sidelay.config import Settings
 from sidelay.http import routes
 from sidelay.http.app import create_app
@@ -85,7 +86,7 @@ def test_a_body_of_five_megabytes_is_413(client: FlaskClient, path: str) -> None
 
 
 def test_the_size_of_a_body_is_a_setting() -> None:
-    client = create_app(Settings(max_body_bytes=10)).test_client()
+    client = create_app(Settings(max_body_bytes=10), clock=clock).test_client()
     assert client.post("/validate", json={"a": 1}).status_code == 422
     assert_problem(client.post("/validate", json={"a": 1000}), 413, "body_too_large")
 
@@ -93,7 +94,7 @@ def test_the_size_of_a_body_is_a_setting() -> None:
 @pytest.mark.parametrize("declared", [True, False])
 def test_a_body_is_read_up_to_the_limit_and_never_cut(declared: bool) -> None:
     """A chunked body has no declared length: what lies beyond the limit must not vanish."""
-    app = create_app(Settings(max_body_bytes=20))
+    app = create_app(Settings(max_body_bytes=20), clock=clock)
 
     def status(body: bytes) -> int:
         given = {"method": "POST", "data": body, "content_type": "application/json"}

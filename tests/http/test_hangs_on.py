@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from flask.testing import FlaskClient
 
-from shop import DEMO_FILE, EXAMPLES, demo, example, processes
+from shop import DEMO_FILE, EXAMPLES, clock, demo, example, processes
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.job import Job
@@ -131,7 +131,8 @@ def test_the_same_bytes_twice_and_from_another_service(client: FlaskClient, name
     body = body_of(name, explain=["sensitivity", "cost_bands"])
     once = client.post("/compare", json=body).data
     assert client.post("/compare", json=body).data == once
-    assert create_app(Settings()).test_client().post("/compare", json=body).data == once
+    other = create_app(Settings(), clock=clock).test_client()
+    assert other.post("/compare", json=body).data == once
 
 
 # The same job on a plant file that says other figures ------------------------------------------
@@ -140,7 +141,7 @@ def test_the_same_bytes_twice_and_from_another_service(client: FlaskClient, name
 def served(text: str, folder: Path) -> FlaskClient:
     file = folder / "demo.toml"
     file.write_text(text)
-    return create_app(Settings(plants=file)).test_client()
+    return create_app(Settings(plants=file), clock=clock).test_client()
 
 
 def times_in_file(text: str, field: str, by: float) -> str:

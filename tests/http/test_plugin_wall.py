@@ -14,7 +14,7 @@ from flask.testing import FlaskClient
 
 import sidelay_sheetfed_litho
 import sidelay_toner
-from shop import demo_text
+from shop import clock, demo_text
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.plugin import Abilities, Charge, Finding, PressSchema, Process, Run, hookimpl
@@ -84,7 +84,7 @@ def service(tmp_path: Path) -> Callable[[ModuleType], FlaskClient]:
         processes.add("sheetfed_litho", sidelay_sheetfed_litho)
         processes.add("toner", sidelay_toner)
         processes.add("stencil", module)
-        return create_app(Settings(plants=plant), processes=processes).test_client()
+        return create_app(Settings(plants=plant), processes=processes, clock=clock).test_client()
 
     return start
 

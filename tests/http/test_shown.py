@@ -17,7 +17,7 @@ from flask.testing import FlaskClient
 from werkzeug.datastructures import MIMEAccept
 from werkzeug.http import parse_accept_header
 
-from shop import DEMO_FILE, EXAMPLES
+from shop import DEMO_FILE, EXAMPLES, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.http.exchange import negotiated
@@ -291,7 +291,7 @@ def test_a_currency_without_decimals_is_drawn(tmp_path: Any) -> None:
     plant = tmp_path / "yen.toml"
     text = DEMO_FILE.read_text(encoding="utf-8").replace('currency = "EUR"', 'currency = "JPY"')
     plant.write_text(text, encoding="utf-8")
-    client = create_app(Settings(plants=plant)).test_client()
+    client = create_app(Settings(plants=plant), clock=clock).test_client()
     body = example("a6_flyer")
     answer = ask(client, body, JSON).get_json()
     best = answer["quantities"][3]["choices"][0]["price"]["net"]

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from shop import DEMO_FILE
+from shop import DEMO_FILE, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 
@@ -28,7 +28,7 @@ def shop(request: Any, tmp_path_factory: pytest.TempPathFactory) -> tuple[FlaskC
     assert text.count('currency = "EUR"') == 1
     file = tmp_path_factory.mktemp("plants") / "demo.toml"
     file.write_text(text.replace('currency = "EUR"', f'currency = "{request.param}"'))
-    return create_app(Settings(plants=file)).test_client(), CURRENCIES[request.param]
+    return create_app(Settings(plants=file), clock=clock).test_client(), CURRENCIES[request.param]
 
 
 def offers(client: FlaskClient, body: dict[str, Any]) -> Iterator[dict[str, Any]]:

@@ -12,7 +12,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from formulas import worked_out
-from shop import DEMO_FILE
+from shop import DEMO_FILE, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.trace_text import trace_text
@@ -90,7 +90,7 @@ def _client(
     assert text.count(before) == 1
     file = tmp_path_factory.mktemp("plants") / "demo.toml"
     file.write_text(text.replace(before, after))
-    return create_app(Settings(plants=file)).test_client()
+    return create_app(Settings(plants=file), clock=clock).test_client()
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -119,7 +119,7 @@ def strict(request: Any, tmp_path_factory: pytest.TempPathFactory) -> FlaskClien
         text = text.replace(before, after)
     file = tmp_path_factory.mktemp("plants") / "demo.toml"
     file.write_text(text)
-    client = create_app(Settings(plants=file)).test_client()
+    client = create_app(Settings(plants=file), clock=clock).test_client()
     client.environ_base["policy"] = request.param
     return client
 

@@ -11,7 +11,7 @@ import pytest
 from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.text import Text
 
-from shop import EXAMPLES, demo, example, processes
+from shop import CLOCK, EXAMPLES, demo, example, processes
 from sidelay.compare import compare, press_curves
 from sidelay.http.asked import Asked
 from sidelay.http.charts.draw import draw, lay_out
@@ -30,6 +30,7 @@ from sidelay.http.charts.lettering import drawable, fitted, width_pt
 from sidelay.http.charts.page import WIDE_PT
 from sidelay.http.shown import PARAMETERS, Shown
 from sidelay.plan import Planner
+from sidelay.timing import Timing
 
 CHARTS = PARAMETERS["chart"].words
 JOBS = [
@@ -51,7 +52,11 @@ def facts_of(name, chart, measure="cost"):
     job = example(name)
     given = json.loads((EXAMPLES / f"{name}.json").read_bytes())
     up_to, start = given.get("up_to", 1_000_000), given.get("from", 1)
-    asked = Asked(job, demo(), "0" * 16, (), (), "price", up_to, False, start)
+    timing = Timing(CLOCK)
+    asked = Asked(
+        job, demo(), "0" * 16, (), (), "price", up_to, False, start,
+        timing=timing, clock_given=False,
+    )
     found = compare(
         job, demo(), Planner(processes()), up_to=up_to, start=start, explain=("cost_bands",)
     )

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from shop import EXAMPLES
+from shop import EXAMPLES, clock
 from sidelay.http.app import create_app
 from sidelay.tables import comparison_text, estimate_text, problem_text
 
@@ -530,7 +530,7 @@ def test_the_part_that_no_press_prints_is_named():
 
 @pytest.fixture(scope="module")
 def client():
-    return create_app().test_client()
+    return create_app(clock=clock).test_client()
 
 
 @pytest.mark.parametrize("file", sorted(EXAMPLES.glob("*.json")), ids=lambda file: file.stem)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from flask.testing import FlaskClient
 
-from shop import demo
+from shop import clock, demo
 from sidelay.client import ProblemError
 from sidelay.compare import EXPLAINED
 from sidelay.http.app import create_app
@@ -20,7 +20,7 @@ README = (ROOT / "README.md").read_text()
 
 @pytest.fixture(scope="module")
 def client() -> FlaskClient:
-    return create_app().test_client()
+    return create_app(clock=clock).test_client()
 
 
 def request_shown(number=0):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
+
 from flask import Flask
 
 from ..config import Settings
@@ -12,15 +15,21 @@ from .routes import EXTENSION, routes
 from .service import start
 
 
-def create_app(settings: Settings | None = None, *, processes: Processes | None = None) -> Flask:
+def create_app(
+    settings: Settings | None = None,
+    *,
+    processes: Processes | None = None,
+    clock: Callable[[], float] = time.time,
+) -> Flask:
     """Return the service as a WSGI app.
 
     settings: by default from the environment
     processes: by default every plug-in that is installed
+    clock: returns what time it is [s since 1970, UTC], for requests without as_of
     Raises PlantFileError with every fault of the plant files, BadSetting for the environment.
     """
     settings = settings or Settings.from_environment()
-    service = start(settings, processes or Processes.discover())
+    service = start(settings, processes or Processes.discover(), clock)
     app = Flask("sidelay", static_folder=None)
     app.url_map.strict_slashes = True
     app.url_map.merge_slashes = False  # a path that is not known is a problem, not a redirect

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import orjson
@@ -12,10 +12,12 @@ import orjson
 from ..job import Job
 from ..plant import Plant
 from ..ranking import BY_PRICE, RankBy
+from ..timing import Timing
 from .faults import Fault, Faults
 from .job_reader import read_job
 from .schemas.request import load_request
 from .service import Service
+from .timing_reader import read_timing
 
 # What the answer hangs on takes some hundredths of a second for each quantity. Where binders
 # compete, every part is looked at with all the others beside it: five parts take 15 to 20 seconds,
@@ -34,6 +36,8 @@ class Asked:
     start, up_to: first and last quantity of the bands
     explain: which of compare.EXPLAINED to add
     rank_by: what the choices of a comparison are ranked by
+    timing: its clock, its due date, and the queues that it tells
+    clock_given: whether that clock is the request's own, and not the service's
     """
 
     job: Job
@@ -47,6 +51,8 @@ class Asked:
     start: int = 1
     explain: tuple[str, ...] = ()
     rank_by: RankBy = BY_PRICE
+    timing: Timing = field(kw_only=True)
+    clock_given: bool = field(kw_only=True)
 
 
 def read_asked(
@@ -63,6 +69,7 @@ def read_asked(
         _check_filters(data, plant, faults)
     _check_bounds(data, faults)
     _check_explain(data, faults)
+    timing = read_timing(data, plant, service.clock, faults)
     job = read_job(data, plant, faults)
     assert plant is not None  # noqa: S101  read_job raises when it is
     return Asked(
@@ -77,6 +84,8 @@ def read_asked(
         start=data["from_"],
         explain=tuple(data["explain"]),
         rank_by=RankBy(**data["rank_by"]) if "rank_by" in data else BY_PRICE,
+        timing=timing,
+        clock_given="as_of" in data,
     )
 
 

@@ -69,6 +69,7 @@ def read_job(data: Mapping[str, Any], plant: Plant | None, faults: Faults) -> Jo
         operations=operations,
         overs_share=given["overs_share"],
         rush=given["rush"],
+        drying_aid=given["drying_aid"],
     )
 
 

@@ -23,6 +23,7 @@ from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from .problems import PROBLEM_TYPES, ProblemType
 from .schemas.catalogue import ProblemSchema
 from .schemas.published import FieldsPlugin
+from .schemas.queues import QUEUE_WAYS
 from .shown import PARAMETERS
 
 MEDIA_TYPE = "application/json"
@@ -35,7 +36,8 @@ Prices a printed piece on every press of a plant and says from which quantity ea
   totals are sums of rounded lines.
 - null and absent mean the same in a request. Members that are not known are refused.
 - Answers may gain members. Lists in x-extensible-enum are open: they may gain values.
-- The same request on the same plant file gets the same bytes.
+- A moment is a date-time as RFC 3339 writes it, always with its offset from UTC.
+- The same request on the same plant file gets the same bytes, if it tells its clock, as_of.
 - Query parameters are ignored, but for those of POST /compare: there one that is not known, or
   given twice, is a fault. Its error has the member parameter, and # as pointer.
 - Every answer carries X-Request-Id: the one sent, if it is 1 to 80 of A-Z a-z 0-9 . _ -, or a new
@@ -160,6 +162,7 @@ def _describe(components: dict[str, Any], plugin: FieldsPlugin) -> None:
     for schema_class, name in plugin.components().items():
         components[name]["description"] = inspect.getdoc(schema_class)
     components["StockWish"]["oneOf"] = _STOCK_WAYS
+    components["QueueAhead"]["oneOf"] = [{"required": [way]} for way in QUEUE_WAYS]
 
 
 def main() -> None:

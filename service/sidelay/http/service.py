@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import time
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,7 @@ class Service:
     default_plant: id of the plant for requests that name none
     press_schemas: JSON Schema of the presses of each process
     openapi: the OpenAPI document
+    clock: returns what time it is [s since 1970, UTC], for requests that tell none
     """
 
     settings: Settings
@@ -33,9 +35,12 @@ class Service:
     default_plant: str
     press_schemas: Mapping[str, Any]
     openapi: Mapping[str, Any]
+    clock: Callable[[], float] = time.time
 
 
-def start(settings: Settings, processes: Processes) -> Service:
+def start(
+    settings: Settings, processes: Processes, clock: Callable[[], float] = time.time
+) -> Service:
     """Read the plants and return the service. Raises PlantFileError."""
     plants = read_plants(settings.plants, processes)
     default = settings.default_plant or next(iter(plants))
@@ -51,6 +56,7 @@ def start(settings: Settings, processes: Processes) -> Service:
         default_plant=default,
         press_schemas=press_schemas(processes),
         openapi=document(processes),
+        clock=clock,
     )
 
 

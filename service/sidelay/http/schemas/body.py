@@ -14,6 +14,7 @@ from .fields import (
     Between,
     Figure,
     ListOf,
+    Moment,
     NameOrObject,
     Object,
     Strict,
@@ -24,8 +25,10 @@ from .fields import (
     told,
 )
 from .job import MOST_FILTERS, JobSchema
+from .queues import QueueAheadSchema
 
 UP_TO = 1_000_000
+MOST_QUEUES = 200
 DETAILS = ("price", "lines", "trace")
 # What weights may lack of a sum of 1: decimal fractions add up to it only so nearly.
 SUM_NEAR = 1e-9
@@ -125,4 +128,24 @@ class RequestSchema(Strict):
     curves = Switch(
         load_default=False,
         metadata={"description": "whether /compare adds the cost curve of every press"},
+    )
+    as_of = Moment(
+        years=(2000, 2099),
+        metadata={
+            "description": "the clock that the answer is reckoned at, with its offset, of the "
+            "years 2000 to 2099; now if left out. Fractions of a second are dropped"
+        },
+    )
+    queue = ListOf(
+        Object(QueueAheadSchema),
+        most=MOST_QUEUES,
+        load_default=list,
+        metadata={
+            "description": "what stands before machines, each once; before the others what the "
+            "plant expects there"
+        },
+    )
+    overtime = Switch(
+        load_default=False,
+        metadata={"description": "whether overtime may be worked; its premium is priced"},
     )

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, pre_load, validate
 
 from ...fields import ExactInteger, Number, TrueFalse
+from ..moments import instant, offset_of
+
+# As RFC 3339 (section 5.6) writes it, in capitals; seconds may be left out, and so may the offset:
+# whoever knows the zone can tell best what is missing.
+_MOMENT = re.compile(
+    r"([0-9]{4}-[0-9]{2}-[0-9]{2})T((?:[01][0-9]|2[0-3]):[0-5][0-9])"
+    r"(?::([0-5][0-9]|60)(?:\.[0-9]+)?)?(Z|[+-](?:[01][0-9]|2[0-3]):[0-5][0-9])?"
+)
+_LEAP_SECOND = "60"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +102,36 @@ class Switch(_Scalar, TrueFalse):
     """true or false."""
 
     code, expected = "not_a_boolean", "Expected true or false."
+
+
+class Moment(Coded, fields.DateTime):
+    """A date and a time of day; fractions of a second are dropped.
+
+    Loads as whole seconds since 1970, UTC, or, where no offset is told, as the wall time that is.
+    years: first and last one that are taken, as they are written
+    """
+
+    code, expected = "not_a_date_time", "Expected a date-time, as in 2026-12-01T12:00:00+00:00."
+
+    def __init__(self, *, years: tuple[int, int] = (2000, 2199), **options: Any) -> None:
+        super().__init__(**options)
+        self.years = years
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        read = _MOMENT.fullmatch(value) if isinstance(value, str) else None
+        if read is None:
+            raise told(self.code, self.expected)
+        day, time_of_day, second, offset = read.groups()
+        if second == _LEAP_SECOND:
+            raise told(self.code, "Leap seconds are not taken: tell the second before or after.")
+        try:
+            wall = datetime.fromisoformat(f"{day}T{time_of_day}:{second or '00'}")
+        except ValueError:
+            raise told(self.code, f"There is no day {day}.") from None
+        first, last = self.years
+        if not first <= wall.year <= last:
+            raise told("out_of_range", f"Expected a year from {first} to {last}.")
+        return wall if offset is None else instant(wall, offset_of(offset))
 
 
 class Object(Coded, fields.Nested):

@@ -20,6 +20,7 @@ from .fields import (
     Figure,
     ListOf,
     Long,
+    Moment,
     NameOrObject,
     Object,
     Strict,
@@ -44,6 +45,7 @@ SIDE_MM = (5, 10_000)
 
 USES = ("food_contact", "outdoor", "delicate")
 UNITS = ("mm", "in")
+DISPATCHES = ("collect", "deliver")
 
 
 class SizeSchema(Strict):
@@ -322,6 +324,29 @@ class JobSchema(Strict):
     )
     rush = Switch(
         load_default=False, metadata={"description": "whether the premium for rush work is asked"}
+    )
+    due_at = Moment(
+        metadata={
+            "description": "when the customer wants it, with its offset: collected or delivered, "
+            "as dispatch tells. Fractions of a second are dropped"
+        }
+    )
+    dispatch = Text(
+        validate=Among(DISPATCHES),
+        load_default="collect",
+        metadata={"description": "whether the customer collects it or has it delivered"},
+    )
+    approval_days = Figure(
+        validate=Between(0, 60),
+        metadata={
+            "description": "working days that the customer takes to approve the proof; as usual "
+            "at the plant if left out",
+            "x-unit": "d",
+        },
+    )
+    drying_aid = Switch(
+        load_default=False,
+        metadata={"description": "whether drying is sped up as the plant can, for money"},
     )
     quality = Text(
         validate=Among(QUALITIES),
