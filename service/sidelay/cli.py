@@ -60,8 +60,7 @@ def _run(options: argparse.Namespace) -> int:
             return DONE
         body = _read(options.file)
         traced = options.command == "estimate" and options.trace
-        if traced:
-            body = _asking_for_a_trace(body)
+        body = _with_members(body, *_members(options))
         with Client(options.url, options.timeout) as client:
             if options.chart or options.csv:
                 sys.stdout.flush()
@@ -115,11 +114,25 @@ def _read(name: str) -> bytes:
         raise _UnreadableError(f"{name!r} cannot be the name of a file.") from None
 
 
-def _asking_for_a_trace(body: bytes) -> bytes:
-    """Return a request with its detail set; one that is no plain object as it is.
+def _members(options: argparse.Namespace) -> tuple[dict[str, object], dict[str, object]]:
+    """Return what options set in a request, and what in its job."""
+    members: dict[str, object] = {}
+    if options.command == "estimate" and options.trace:
+        members["detail"] = "trace"
+    if options.as_of is not None:
+        members["as_of"] = options.as_of
+    if options.overtime:
+        members["overtime"] = True
+    return members, {} if options.due is None else {"due_at": options.due}
+
+
+def _with_members(body: bytes, members: dict[str, object], of_job: dict[str, object]) -> bytes:
+    """Return a request with members set, of its job too; one that is no plain object as it is.
 
     What is wrong with such a request is for the service to say.
     """
+    if not members and not of_job:
+        return body
 
     def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
         found = dict(pairs)
@@ -133,7 +146,10 @@ def _asking_for_a_trace(body: bytes) -> bytes:
         return body
     if not isinstance(request, dict):
         return body
-    return json.dumps(request | {"detail": "trace"}).encode()
+    job = request.get("job")
+    if of_job and isinstance(job, dict):
+        members = members | {"job": job | of_job}
+    return json.dumps(request | members).encode()
 
 
 def _fail(status: int, message: str) -> int:
@@ -187,6 +203,7 @@ def _add_asking(parser: argparse.ArgumentParser) -> argparse._MutuallyExclusiveG
     """Add the options of every request, and return the group of what its answer comes as."""
     parser.add_argument("file", metavar="FILE", help="the request as JSON; - for standard input")
     parser.set_defaults(chart=None, csv=None)
+    _add_timing(parser)
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print the answer as it came")
     parser.add_argument(
@@ -202,6 +219,21 @@ def _add_asking(parser: argparse.ArgumentParser) -> argparse._MutuallyExclusiveG
         help="how long to wait for an answer; by default %(default)s",
     )
     return form
+
+
+def _add_timing(parser: argparse.ArgumentParser) -> None:
+    """Add what is asked about time, in place of what the file says. The service judges it."""
+    parser.add_argument(
+        "--due",
+        metavar="TIME",
+        help="when it is wanted, with its offset from UTC: 2026-12-01T12:00:00+00:00",
+    )
+    parser.add_argument(
+        "--as-of",
+        metavar="TIME",
+        help="reckon as if it were this time, with its offset; else the request's, or now",
+    )
+    parser.add_argument("--overtime", action="store_true", help="let overtime be worked, for money")
 
 
 def _add_showing(

@@ -38,7 +38,17 @@ FULL = {
         "quality": "office",
         "proof": "press",
         "uses": ["outdoor"],
+        "due_at": "2026-12-01T12:00:00+00:00",
+        "approval_days": 1.5,
+        "dispatch": "deliver",
+        "drying_aid": True,
     },
+    "as_of": "2026-11-20T09:00:00Z",
+    "queue": [
+        {"machine": "guillotine", "busy_until": "2026-11-20T12:00:00+00:00"},
+        {"machine": "toner_colour_a3", "hours_ahead": 3},
+    ],
+    "overtime": True,
     "plant": "demo",
     "processes": ["toner", "sheetfed_litho"],
     "presses": [],
@@ -58,13 +68,14 @@ def places(value: Any, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
 
 
 WAYS = list(places(FULL))
+MOMENTS = ["2026-11-30T08:00:00Z", "2026-11-30T08:00", "9999-12-31T23:59:59-23:59"]
 WORDS = ["", "a4", "a6", "dl", "black", "letter", "id", "silk_130", "coated", "in", "none", "fine"]
 VALUES = st.recursive(
     st.none()
     | st.booleans()
     | st.integers(-5, 12)
     | st.sampled_from([0.0, 0.5, 1e-9, 1e9, 10**12, 10**40, -1.5, 296, 420])
-    | st.sampled_from(WORDS)
+    | st.sampled_from(WORDS + MOMENTS)
     | st.text(max_size=3),
     lambda inner: (
         st.lists(inner, max_size=3)

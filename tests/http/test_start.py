@@ -74,7 +74,8 @@ def test_one_plant_file(folder: Path) -> None:
 def test_the_first_plant_answers_unless_another_is_set(folder: Path, flyer: dict[str, str]) -> None:
     del flyer["plant"]
     for default, answers in (("", "annex"), ("demo", "demo")):
-        client = create_app(Settings(plants=folder, default_plant=default), clock=clock).test_client()
+        settings = Settings(plants=folder, default_plant=default)
+        client = create_app(settings, clock=clock).test_client()
         assert client.post("/estimate", json=flyer).get_json()["plant"]["id"] == answers
         asked = client.post("/estimate", json=flyer | {"plant": "demo"}).get_json()
         assert asked["plant"]["id"] == "demo"

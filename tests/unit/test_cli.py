@@ -93,12 +93,69 @@ def test_a_trace_is_asked_for_whatever_the_file_says(tmp_path, capsys):
     assert "There is no offer to follow" in capsys.readouterr().out
 
 
+AS_OF, DUE = "2026-11-24T09:00:00Z", "2026-12-01T12:00:00+00:00"
+FLYER = {"job": {"title": "flyer", "due_at": "2026-11-30T12:00:00Z"}, "overtime": False}
+
+
+@pytest.mark.parametrize("command", ["estimate", "compare"])
+@pytest.mark.parametrize(
+    ("options", "members", "of_job"),
+    [
+        (["--as-of", AS_OF], {"as_of": AS_OF}, {}),
+        (["--due", DUE], {}, {"due_at": DUE}),
+        (["--overtime"], {"overtime": True}, {}),
+        (
+            ["--as-of=", "--due=soon", "--overtime"],
+            {"as_of": "", "overtime": True},
+            {"due_at": "soon"},
+        ),
+    ],
+)
+def test_options_about_time_are_members_whatever_the_file_says(
+    tmp_path, command, options, members, of_job
+):
+    path = tmp_path / "job.json"
+    path.write_text(json.dumps(FLYER))
+    FakeClient.answer = EMPTY | {"estimates": []}
+    assert cli.main([command, str(path), *options]) == 0
+    job = FLYER["job"] | of_job
+    assert json.loads(FakeClient.asked[-1]) == FLYER | members | {"job": job}
+
+
+def test_a_trace_may_be_asked_for_at_a_time(tmp_path):
+    path = tmp_path / "job.json"
+    path.write_text('{"job": {}}')
+    FakeClient.answer = EMPTY | {"estimates": []}
+    assert cli.main(["estimate", str(path), "--trace", "--as-of", AS_OF, "--due", DUE]) == 0
+    asked = json.loads(FakeClient.asked[-1])
+    assert asked == {"job": {"due_at": DUE}, "detail": "trace", "as_of": AS_OF}
+
+
+def test_pictures_and_tables_are_of_that_time_too(tmp_path):
+    path = tmp_path / "job.json"
+    path.write_text('{"job": {}}')
+    FakeClient.answer = b"a,b\r\n"
+    assert cli.main(["compare", str(path), "--csv", "choices", "--due", DUE]) == 0
+    assert json.loads(FakeClient.asked[-1]) == {"job": {"due_at": DUE}}
+
+
+@pytest.mark.parametrize("body", [{"job": 5}, {"job": [DUE]}, {}])
+def test_a_due_date_for_what_is_no_job_is_left_out(tmp_path, body):
+    path = tmp_path / "job.json"
+    path.write_text(json.dumps(body))
+    FakeClient.answer = EMPTY | {"estimates": []}
+    assert cli.main(["estimate", str(path), "--due", DUE, "--overtime"]) == 0
+    assert json.loads(FakeClient.asked[-1]) == body | {"overtime": True}
+
+
 @pytest.mark.parametrize("body", [b'{"job": 1, "job": 2}', b"[1]", b"\xff", b"{", b"[" * 99_999])
 def test_what_is_no_plain_request_is_sent_as_it_is_with_a_trace_too(tmp_path, body):
     path = tmp_path / "job.json"
     path.write_bytes(body)
     FakeClient.answer = EMPTY | {"estimates": []}
     assert cli.main(["estimate", str(path), "--trace"]) == 0
+    assert FakeClient.asked[-1] == body
+    assert cli.main(["estimate", str(path), "--due", DUE, "--as-of", AS_OF]) == 0
     assert FakeClient.asked[-1] == body
 
 
@@ -192,6 +249,9 @@ def test_a_file_that_cannot_be_read_is_one_line(tmp_path, monkeypatch, capsys, n
         ["compare", "a", "--csv", "bands", "--quantity", "5"],
         ["compare", "a", "--chart"],
         ["estimate", "a", "--chart", "money"],
+        ["estimate", "a", "--due"],
+        ["compare", "a", "--as-of"],
+        ["compare", "a", "--overtime", "yes"],
     ],
 )
 def test_wrong_usage_is_status_2(arguments, capsys):
@@ -208,6 +268,8 @@ def test_wrong_usage_is_status_2(arguments, capsys):
         (["serve", "--help"], ["--port", "--workers", "8000"]),
         (["compare", "--help"], ["FILE", "--json", "--url", "--timeout", "--chart", "--csv"]),
         (["compare", "--help"], WORDS),
+        (["compare", "--help"], ["--due", "--as-of", "--overtime"]),
+        (["estimate", "--help"], ["--due", "--as-of", "--overtime"]),
     ],
 )
 def test_help_names_every_option(arguments, named, capsys):
