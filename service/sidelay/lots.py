@@ -55,17 +55,28 @@ class _Lots:
         found = [
             each
             for first in by_most[:MOST_FIRST]
-            for each in (self._split(first),)
+            for quantity in self._first_lots(first)
+            for each in (self._split(first, quantity),)
             if each is not None
         ]
         return min(found, key=lambda each: each.dated.price, default=None)
 
-    def _split(self, first: int) -> WouldHold | None:
-        rest = self._quantity - self._most[first]
+    def _first_lots(self, first: int) -> list[int]:
+        """How many one press might print of a split run: as many as it can, or as few as need be.
+
+        As many as it can keeps what both lots share, a guillotine say, busy until the due date. As
+        few as leave all that another press can make is done with it sooner.
+        """
+        most = self._most[first]
+        least = {self._quantity - self._most[n] for n in range(len(self._ways)) if n != first}
+        return sorted({each for each in (*least, most) if 0 < each <= most})
+
+    def _split(self, first: int, quantity: int) -> WouldHold | None:
+        rest = self._quantity - quantity
         others = [n for n in range(len(self._ways)) if n != first and self._most[n] >= rest]
-        if not self._most[first] or not others:
+        if not others:
             return None
-        one = self._lot(self._most[first], self._timing, self._ways[first])
+        one = self._lot(quantity, self._timing, self._ways[first])
         if one is None:
             return None
         ways = [way for n in others for way in self._ways[n]]

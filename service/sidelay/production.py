@@ -255,7 +255,7 @@ class _PartOps:
         share = drying_share(self._habits.plant.time.drying, step)
         if share <= dried or not times.drying_h:
             return (), dried
-        name = f"drying_{step}" if dried else "drying"
+        name = f"drying_{step or 'through'}" if dried else "drying"
         dry, because = self._drying(times, share)
         return self._list.drying(name, dry, printed, because, tail), share
 

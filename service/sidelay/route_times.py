@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import Any
 
 import numpy as np
@@ -240,8 +241,7 @@ def step_hours(step: Step, into: Array, times: int = 1) -> Array:
 def seconds(amounts: Array | float, columns: int, unit_s: int = HOUR_S) -> Amounts:
     """Return hours, or days, as whole seconds by column, begun ones whole."""
     if isinstance(amounts, float | int):
-        whole = int(-(-min(amounts * unit_s, MOST_S) + TINY_S) // 1)
-        return [max(whole, 0)] * columns
+        return [max(ceil(min(amounts * unit_s, MOST_S) - TINY_S), 0)] * columns
     found: list[int] = np.ceil(np.minimum(amounts * unit_s, MOST_S) - TINY_S).astype(int).tolist()
     return found
 

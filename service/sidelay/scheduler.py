@@ -89,14 +89,13 @@ class Scheduler:
 
     def clock(self, op: Op, overtime: frozenset[str]) -> Clock:
         """Return the clock of an operation. overtime: the machines that work overtime."""
+        if op.operation in CARRIER:
+            dispatch = self.clocks.dispatch
+            return dispatch.cut_off if op.operation == "dispatch" else dispatch.delivery
         key = op.clock, op.machine, op.machine in overtime
         if key not in self._clock:
             if op.clock == "shift":
                 self._clock[key] = self.clocks.of(op.machine, overtime=key[2])
-            elif op.operation in CARRIER:
-                dispatch = self.clocks.dispatch
-                sent = op.operation == "dispatch"
-                return dispatch.cut_off if sent else dispatch.delivery
             elif op.clock == "elapsed":
                 self._clock[key] = self.clocks.elapsed
             else:

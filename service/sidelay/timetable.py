@@ -96,10 +96,13 @@ def _last_that_ends(on_clock: OnClock, sequence: InOrder, tasks: Sequence[Task])
     """Return the id of the first operation that does not end; "" where a machine is never free."""
     try:
         free = on_clock.free(sequence)
-        for number in range(len(tasks)):
-            place(tasks[: number + 1], on_clock.of.timing.as_of, free)
     except BeyondHorizon:
-        return tasks[number].id if free else ""
+        return ""
+    for number, task in enumerate(tasks):
+        try:
+            place(tasks[: number + 1], on_clock.of.timing.as_of, free)
+        except BeyondHorizon:
+            return task.id
     return ""
 
 
