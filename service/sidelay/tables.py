@@ -29,6 +29,7 @@ from .whole_job_text import (
     binding_lines,
     delivery_lines,
     not_finished,
+    of_first_part,
     other_parts,
     part_names,
     parts_table,
@@ -74,7 +75,7 @@ def comparison_text(answer: Answer) -> str:
         trade_off_table(answer),
         _of_copies(answer, "caution"),
         _bands("The cheapest press", answer["bands"]),
-        _bands(f"The cheapest press{_of_first(answer)} in time", answer.get("due_bands")),
+        _bands(f"The cheapest press in time{of_first_part(answer)}", answer.get("due_bands")),
         _bands("The press that costs the plant least", answer.get("cost_bands")),
         _crossovers(answer),
         hangs_on_lines(answer),
@@ -227,12 +228,6 @@ def _of_copies(answer: Answer, severity: str) -> list[str]:
     """Return what is found about binding, finishing and packing copies."""
     found = [each for each in answer["findings"] if each["severity"] == severity]
     return titled(COPY_TITLES[severity], (wrapped(told, "  ") for told in _told(found)))
-
-
-def _of_first(answer: Answer) -> str:
-    """Return which part bands are of that tell of one only, nothing where there is no other."""
-    first, *others = part_names(answer) or [""]
-    return f" for the {first}" if others else ""
 
 
 def _bands(title: str, bands: Sequence[Answer] | None) -> list[str]:

@@ -144,7 +144,7 @@ def _due_lines(answer: Answer, asked: Answer, offer: Answer) -> Iterator[str]:
         told.append(_earliest(otherwise["earliest"], offer, answer))
     would_hold = otherwise["would_hold"]
     if not offer["due"]["holds"]:
-        told.append("It would hold:" if would_hold else "Nothing that was tried makes it hold.")
+        told.append("What would help:" if would_hold else "Nothing that was tried makes it hold.")
     yield from wrapped(" ".join(told), "  ")
     for each in would_hold:
         yield from wrapped(_would_hold(each, answer), "    ")
