@@ -169,7 +169,7 @@ def _hours(hours: float) -> str:
 
 def _overtime(overtime: Answer) -> str:
     hours = _and([f"{each['hours']:.3g} h {_where(each['machine'])}" for each in overtime["hours"]])
-    return f"Its price has {_money(overtime['cost'])} in it for overtime: {hours}."
+    return f"It takes overtime that costs {_money(overtime['cost'])}: {hours}."
 
 
 def _where(machine: str | None) -> str:

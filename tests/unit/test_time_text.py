@@ -240,8 +240,8 @@ def test_overtime_in_a_price_is_told_with_its_hours():
     hours = [{"machine": "toner_a3", "hours": 0.9531}, {"machine": None, "hours": 2.0}]
     late = {"hours": hours, "cost": "1180.73", "currency": "EUR"}
     assert told(offer(overtime=late)) == (
-        "1,000: in time by 2.4 h. Its price has 1,180.73 in it for overtime: 0.953 h on toner_a3 "
-        "and 2 h by hand."
+        "1,000: in time by 2.4 h. It takes overtime that costs 1,180.73: 0.953 h on toner_a3 and "
+        "2 h by hand."
     )
 
 
@@ -348,7 +348,7 @@ def test_a_due_date_that_some_miss_keeps_to_the_page(client, path, overtime):
     assert "Wanted by Mon 30 Nov 12:00." in text
     assert "  20,000: late by " in text
     assert "In two lots: " in text
-    assert ("in it for overtime" in text) is overtime
+    assert ("It takes overtime" in text) is overtime
 
 
 def test_what_holds_a_due_date_is_told_in_bands_that_end_where_nothing_does(client):
