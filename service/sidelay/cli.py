@@ -246,7 +246,7 @@ def _add_showing(
     form.add_argument(
         "--csv",
         metavar="TABLE",
-        help="write as CSV instead: choices, curves, bands or characteristics",
+        help="write as CSV instead: choices, curves, bands, characteristics, trade_off, due_bands",
     )
     parser.add_argument(
         "--measure", metavar="MONEY", help="what the chart shows: cost, as by default, or price"

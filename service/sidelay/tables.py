@@ -13,11 +13,23 @@ from typing import Any
 
 from .hangs_text import hangs_on_lines
 from .process_text import processes_table
-from .text import WIDTH, Row, joined, sentence, table, titled, wrapped
+from .text import WIDTH, Row, fits, joined, sentence, table, titled, wrapped
+from .time_text import (
+    READY,
+    clock_lines,
+    due_of_choices,
+    due_of_estimates,
+    marked_cell,
+    ready_cell,
+    ready_heads,
+    schedule_tables,
+    trade_off_table,
+)
 from .whole_job_text import (
     binding_lines,
     delivery_lines,
     not_finished,
+    of_first_part,
     other_parts,
     part_names,
     parts_table,
@@ -26,6 +38,7 @@ from .whole_job_text import (
 )
 
 NOBODY = "No press of this plant can print this job."
+IN_TIME_NOBODY = "none is ready in time"
 NOT_FINISHED = "This plant cannot bind, finish or pack this job as asked."
 
 COPY_TITLES = {
@@ -36,7 +49,7 @@ COPY_TITLES = {
 Answer = Mapping[str, Any]
 
 CHOICE_HEADS = ("Quantity", "Press", "Process", "Price", "Each", "Sheets", "Hours")
-ESTIMATE_HEADS = (*CHOICE_HEADS[:5], "Run-on 1,000", "Sheets", "Hours")
+ESTIMATE_HEADS = (*CHOICE_HEADS[:5], "+1,000", "Sheets", "Hours")
 TEXT_COLUMNS = (1, 2)
 
 # A band that ends before this many times its start is short: with neighbours, part of a flicker.
@@ -47,19 +60,22 @@ def comparison_text(answer: Answer) -> str:
     """Return the answer of /compare: every press at every quantity, who wins where, and why.
 
     Each is the price of one piece; sheets are press sheets (cut-offs, repeats, pieces) with their
-    waste; hours are press hours; days are working days until it is ready; ratio is the price
-    against the cheapest one, and score stands there where they are not ranked by price alone.
+    waste; hours are press hours; ready is when the copies are, by the plant's clocks; ratio is the
+    price against the cheapest one, and score stands there where they are not ranked by price alone.
     """
     last = _last_heads(answer)
-    rows = [row for asked in answer["quantities"] for row in _choice_rows(asked, last)]
+    rows = [row for asked in answer["quantities"] for row in _choice_rows(answer, asked, last)]
     blocks = [
         _head(answer),
         _of_copies(answer, "limit"),
         _ranked_by(answer) if rows else [],
-        table((*CHOICE_HEADS, *last), rows, TEXT_COLUMNS) if rows else _nobody(answer),
+        _presses_table((*CHOICE_HEADS, *last), rows) if rows else _nobody(answer),
         other_parts(answer),
+        due_of_choices(answer),
+        trade_off_table(answer),
         _of_copies(answer, "caution"),
         _bands("The cheapest press", answer["bands"]),
+        _bands(f"The cheapest press in time{of_first_part(answer)}", answer.get("due_bands")),
         _bands("The press that costs the plant least", answer.get("cost_bands")),
         _crossovers(answer),
         hangs_on_lines(answer),
@@ -72,16 +88,22 @@ def comparison_text(answer: Answer) -> str:
 def estimate_text(answer: Answer) -> str:
     """Return the answer of /estimate: the best press at every quantity, then why not others.
 
-    Run-on 1,000 is the price of a further 1,000 on the same press; the rest as for a comparison.
+    +1,000 is the price of a further 1,000 on the same press; the rest as for a comparison.
     """
-    rows = [_estimate_row(estimate) for estimate in answer["estimates"]]
+    ready = ready_heads(answer, answer["estimates"])
+    rows = [
+        (*_estimate_row(each), *(ready_cell(answer, each) for _ in ready))
+        for each in answer["estimates"]
+    ]
     blocks = [
         _head(answer),
         _of_copies(answer, "limit"),
-        table(ESTIMATE_HEADS, rows, TEXT_COLUMNS) if rows else _nobody(answer),
+        _presses_table((*ESTIMATE_HEADS, *ready), rows) if rows else _nobody(answer),
+        due_of_estimates(answer),
         delivery_lines(answer),
         parts_table(answer),
         steps_table(answer),
+        *schedule_tables(answer),
         _of_copies(answer, "caution"),
         *_notes(answer),
     ]
@@ -102,11 +124,20 @@ def _where(fault: Mapping[str, str]) -> str:
 # ---------------------------------------------------------------- the table
 
 
+def _presses_table(heads: Row, rows: Sequence[Row]) -> list[str]:
+    """Return the table of presses, without the process where that alone makes it fit the page."""
+    cut = heads.index("Process")
+    narrow, *rest = ((*row[:cut], *row[cut + 1 :]) for row in (heads, *rows))
+    if not fits(heads, rows) and fits(narrow, rest):
+        return table(narrow, rest, TEXT_COLUMNS[:1])
+    return table(heads, rows, TEXT_COLUMNS)
+
+
 def _last_heads(answer: Answer) -> tuple[str, ...]:
-    """Return the last columns: what is ranked by, and days where the answer tells them."""
+    """Return the last columns: what is ranked by, and when it is ready where that is told."""
     choices = [choice for asked in answer["quantities"] for choice in asked["choices"]]
-    days = ("Days",) if all("readiness" in choice for choice in choices) else ()
-    return (*days, "Ratio" if _counting(answer) == ["price"] else "Score")
+    last = "Ratio" if _counting(answer) == ["price"] else "Score"
+    return (*ready_heads(answer, choices), last)
 
 
 def _counting(answer: Answer) -> list[str]:
@@ -126,7 +157,7 @@ def _ranked_by(answer: Answer) -> list[str]:
     return wrapped(f"Ranked by {' + '.join(weights)}, each as its ratio to the best: the score.")
 
 
-def _choice_rows(asked: Answer, last: Sequence[str]) -> Iterator[Row]:
+def _choice_rows(answer: Answer, asked: Answer, last: Sequence[str]) -> Iterator[Row]:
     """Yield a row for each press at one quantity; the quantity stands in the first only."""
     for number, choice in enumerate(asked["choices"]):
         yield (
@@ -136,13 +167,13 @@ def _choice_rows(asked: Answer, last: Sequence[str]) -> Iterator[Row]:
             *_prices(choice["price"]),
             f"{choice['sheets']['total']:,}",
             f"{choice['hours']:,.2f}",
-            *(_last(choice, head) for head in last),
+            *(_last(answer, choice, head) for head in last),
         )
 
 
-def _last(choice: Answer, head: str) -> str:
-    if head == "Days":
-        return _figure(choice["readiness"]["working_days"])
+def _last(answer: Answer, choice: Answer, head: str) -> str:
+    if head == READY:
+        return marked_cell(answer, choice)
     return _figure(choice["ratio_to_best" if head == "Ratio" else "score"])
 
 
@@ -177,7 +208,7 @@ def _head(answer: Answer) -> list[str]:
     plant = answer["plant"]
     where = f"{plant['name']}. Prices in {plant['currency']}, net of tax."
     title = answer["title"] or "Job without a title"
-    return [*wrapped(title), *wrapped(where), *binding_lines(answer)]
+    return [*wrapped(title), *wrapped(where), *binding_lines(answer), *clock_lines(answer)]
 
 
 def _nobody(answer: Answer) -> list[str]:
@@ -205,7 +236,7 @@ def _bands(title: str, bands: Sequence[Answer] | None) -> list[str]:
         return []
     lines = []
     for turns in _taking_turns(bands):
-        told = routes_text(turns)
+        told = routes_text(turns) if turns[0]["press"] else IN_TIME_NOBODY
         if len(turns) > 1:
             several = len(turns[0]["route"]) > 1
             told += f"{'; they' if several else ''} take turns, {len(turns)} bands"
@@ -227,7 +258,7 @@ def _taking_turns(bands: Sequence[Answer]) -> list[list[Answer]]:
     before_short = False
     for band in bands:
         short = band["to"] < SHORT_BAND * band["from"]
-        if short and before_short:
+        if short and before_short and band["press"]:
             groups[-1].append(band)
         else:
             groups.append([band])

@@ -18,8 +18,7 @@ def table(heads: Row, rows: Sequence[Row], text_columns: Collection[int]) -> lis
     A row that starts with nothing belongs to the row above it; a gap stands before the next that
     starts with something. Text columns are cut until the table fits the page.
     """
-    longest = [max(map(len, column)) for column in zip(heads, *rows, strict=True)]
-    widths = _fitted(longest, text_columns)
+    widths = _fitted(_longest(heads, rows), text_columns)
     lines = [_line(heads, widths, text_columns), GAP.join("-" * width for width in widths)]
     for number, row in enumerate(rows):
         if number and row[0] and not rows[number - 1][0]:
@@ -28,9 +27,22 @@ def table(heads: Row, rows: Sequence[Row], text_columns: Collection[int]) -> lis
     return lines
 
 
+def fits(heads: Row, rows: Sequence[Row]) -> bool:
+    """Whether a table fits the page with nothing cut."""
+    return _total(_longest(heads, rows)) <= WIDTH
+
+
+def _longest(heads: Row, rows: Sequence[Row]) -> list[int]:
+    return [max(map(len, column)) for column in zip(heads, *rows, strict=True)]
+
+
+def _total(widths: Sequence[int]) -> int:
+    return sum(widths) + len(GAP) * (len(widths) - 1)
+
+
 def _fitted(widths: list[int], text_columns: Collection[int]) -> list[int]:
     """Take from the widest text column until the table fits the page."""
-    while sum(widths) + len(GAP) * (len(widths) - 1) > WIDTH:
+    while _total(widths) > WIDTH:
         widest = max(text_columns, key=widths.__getitem__)
         if widths[widest] <= SHORTEST_TEXT:
             break

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from .text import joined, plain_unit, sentence, wrapped
+from .time_text import clock_lines, schedule_table
 
 Answer = Mapping[str, Any]
 
@@ -28,7 +29,11 @@ def trace_text(answer: Answer) -> str:
     steps = [(_step(step), step["trace"]) for step in offer["operations"]]
     blocks = [*parts, *steps, ("The price", offer["price_trace"])]
     return joined(
-        [wrapped(sentence(head)), *(list(_block(name, figures)) for name, figures in blocks)]
+        [
+            [*wrapped(sentence(head)), *clock_lines(answer)],
+            schedule_table(answer, offer),
+            *(list(_block(name, figures)) for name, figures in blocks),
+        ]
     )
 
 

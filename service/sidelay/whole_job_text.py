@@ -184,6 +184,12 @@ def other_parts(answer: Answer) -> list[str]:
     )
 
 
+def of_first_part(answer: Answer) -> str:
+    """Return which part it is that is told of, nothing where a job has no other."""
+    first, *others = part_names(answer) or [""]
+    return f", of those for the {first}" if others else ""
+
+
 def routes_text(bands: Sequence[Answer]) -> str:
     """Return where the parts are printed in some bands: "text on a; cover on b or c"."""
     presses: dict[str, dict[str, None]] = {}

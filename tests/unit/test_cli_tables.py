@@ -155,15 +155,104 @@ def test_bands_of_a_process_are_never_cut_to_fit_the_page():
 def test_where_no_process_can_make_the_job_there_is_no_table_of_processes():
     row = {"process": "flexo", "for_this_job": None, "wins": []}
     assert "The processes" not in comparison_text(answer(characteristics=[row]))
-def test_days_stand_beside_the_hours_where_they_are_told():
-    ready = choice(readiness={"working_days": 12.3456})
-    told = answer(quantities=[{"quantity": 100, "choices": [ready]}], ranked_by={"price": 1.0})
+
+
+def ready(at, **members) -> dict[str, Any]:
+    """What a choice or an estimate tells of time."""
+    return {"ready_at": f"{at}:00+00:00", "due": None, "overtime": None} | members
+
+
+def due(slack_h) -> dict[str, Any]:
+    return {"asked_at": "2026-11-26T12:00:00+00:00", "holds": slack_h >= 0, "slack_h": slack_h}
+
+
+CLOCK = {"as_of": "2026-11-24T09:00:00+00:00", "given": False, "time_zone": "Europe/Dublin"}
+IN_TIME = {"too_late": None, "earliest": None, "would_hold": []}
+
+
+def test_when_it_is_ready_stands_beside_the_hours_where_that_is_told():
+    choices = [choice(**ready("2026-12-01T15:40"))]
+    asked = [{"quantity": 100, "choices": choices, "otherwise": IN_TIME}]
+    told = answer(quantities=asked, ranked_by={"price": 1.0}, clock=CLOCK)
     assert comparison_text(told).splitlines()[2:] == [
+        "Reckoned at Tue 24 Nov 2026 09:00 (Europe/Dublin), the time of the request.",
         "",
-        "Quantity  Press     Process  Price    Each  Sheets  Hours   Days  Ratio",
-        "--------  --------  -------  -----  ------  ------  -----  -----  -----",
-        "     100  toner_a3  toner    30.80  0.3085   1,058   1.26  12.35   1.00",
+        "Quantity  Press     Process  Price    Each  Sheets  Hours            Ready  Ratio",
+        "--------  --------  -------  -----  ------  ------  -----  ---------------  -----",
+        "     100  toner_a3  toner    30.80  0.3085   1,058   1.26  Tue 1 Dec 15:40   1.00",
     ]
+    # Older services tell no moments, and there is no such column.
+    without = [{"quantity": 100, "choices": [*choices, choice(readiness={"working_days": 1.5})]}]
+    assert "Ready" not in comparison_text(answer(quantities=without, clock=CLOCK))
+
+
+def test_what_is_late_has_a_mark_and_a_due_date_its_block_and_bands():
+    choices = [
+        choice(**ready("2026-11-26T09:36", due=due(2.4))),
+        choice(*ON_LITHO, **ready("2026-11-27T13:49", due=due(-25.8))),
+    ]
+    in_short = {"process": "toner", "press": "toner_a3", "net": "30.80", "currency": "EUR"}
+    trade_off = [in_short | {"ready_at": each["ready_at"]} for each in choices]
+    asked = {"quantity": 100, "choices": choices, "otherwise": IN_TIME, "trade_off": trade_off}
+    due_bands = [
+        band(1, 99, *ON_TONER),
+        # Both are short, but nothing takes turns with nobody.
+        band(100, 105, *ON_LITHO),
+        {"from": 106, "to": 110, "press": None, "process": None, "route": []},
+    ]
+    told = answer(
+        quantities=[asked], clock=CLOCK, bands=[band(1, 110, *ON_LITHO)], due_bands=due_bands
+    )
+    blocks = comparison_text(told).split("\n\n")
+    assert [line.split()[-5:] for line in blocks[1].splitlines()[2:]] == [
+        ["Thu", "26", "Nov", "09:36", "1.00"],
+        ["Fri", "27", "Nov", "13:49*", "1.00"],
+    ]
+    assert blocks[2].splitlines() == [
+        "Wanted by Thu 26 Nov 12:00. In the table, * is ready later.",
+        "  100: in time by 2.4 h.",
+    ]
+    assert blocks[3].splitlines()[0] == "Cheaper or sooner"
+    assert [block.splitlines() for block in blocks[4:6]] == [
+        ["The cheapest press", "  1 to 110  litho_b1, sheetfed_litho"],
+        [
+            "The cheapest press in time",
+            "  1 to 99     toner_a3, toner",
+            "  100 to 105  litho_b1, sheetfed_litho",
+            "  106 to 110  none is ready in time",
+        ],
+    ]
+
+
+def test_bands_of_what_is_in_time_say_which_of_several_parts_they_are_of():
+    both = [*route(*ON_TONER, "text"), *route(*ON_LITHO, "cover")]
+    first = choice(route=both, **ready("2026-11-26T09:36", due=due(2.4)))
+    asked = {"quantity": 100, "choices": [first], "otherwise": IN_TIME}
+    due_bands = [band(1, 110, *ON_TONER)]
+    text = comparison_text(answer(quantities=[asked], clock=CLOCK, due_bands=due_bands))
+    assert "The cheapest press in time, of those for the text\n" in text
+
+
+def test_where_the_table_is_too_wide_it_has_no_process_and_presses_whole():
+    wide = choice(
+        "inkjet_sheet_b2",
+        "sheetfed_litho",
+        net="316280.77",
+        hours=4975.57,
+        sheets={"total": 1_633_200},
+        **ready("2027-06-15T11:04"),
+    )
+    asked = [{"quantity": 20_000, "choices": [wide], "otherwise": IN_TIME}]
+    lines = comparison_text(answer(quantities=asked, clock=CLOCK)).splitlines()
+    assert lines[4].split() == [
+        "Quantity", "Press", "Price", "Each", "Sheets", "Hours", "Ready", "Ratio",
+    ]  # fmt: skip
+    assert lines[6].split()[1] == "inkjet_sheet_b2"
+    assert max(map(len, lines)) <= 100
+    # A short price leaves room for all.
+    price = choice()["price"]
+    fitting = [asked[0] | {"choices": [wide | {"price": price, "sheets": {"total": 9}}]}]
+    assert "sheetfed_litho" in comparison_text(answer(quantities=fitting, clock=CLOCK))
 
 
 @pytest.mark.parametrize(
@@ -178,16 +267,15 @@ def test_days_stand_beside_the_hours_where_they_are_told():
 )
 def test_it_says_how_the_choices_are_ranked_when_not_by_price(weights, told):
     rows = [
-        choice(score=1.25, readiness={"working_days": 0.5}),
-        choice(*ON_LITHO, score=None, readiness={"working_days": 3.0}),
+        choice(score=1.25, **ready("2026-11-24T21:00")),
+        choice(*ON_LITHO, score=None, **ready("2026-11-27T09:00")),
     ]
-    text = comparison_text(
-        answer(quantities=[{"quantity": 100, "choices": rows}], ranked_by=weights)
-    ).splitlines()
-    assert text[3].startswith(told)
-    assert text[5].endswith("Hours  Days  Score")
-    assert text[7].endswith("1.26  0.50   1.25")
-    assert text[8].endswith("1.26  3.00      -")
+    asked = [{"quantity": 100, "choices": rows, "otherwise": IN_TIME}]
+    text = comparison_text(answer(quantities=asked, ranked_by=weights, clock=CLOCK)).splitlines()
+    assert text[4].startswith(told)
+    assert text[6].endswith("Hours             Ready  Score")
+    assert text[8].endswith("1.26  Tue 24 Nov 21:00   1.25")
+    assert text[9].endswith("1.26  Fri 27 Nov 09:00      -")
 
 
 def test_nobody_is_ranked_by_nothing():
@@ -201,9 +289,22 @@ def test_nobody_is_ranked_by_nothing():
 def test_an_estimate_reads_like_this():
     told = answer(estimates=[estimate(1000, [part("letter", *ON_TONER, total=58, hours=0.15)])])
     assert estimate_text(told).splitlines()[3:] == [
-        "Quantity  Press     Process  Price    Each  Run-on 1,000  Sheets  Hours",
-        "--------  --------  -------  -----  ------  ------------  ------  -----",
-        "   1,000  toner_a3  toner    30.80  0.3085      1,320.10      58   0.15",
+        "Quantity  Press     Process  Price    Each    +1,000  Sheets  Hours",
+        "--------  --------  -------  -----  ------  --------  ------  -----",
+        "   1,000  toner_a3  toner    30.80  0.3085  1,320.10      58   0.15",
+    ]
+
+
+def test_an_estimate_says_when_it_is_ready_and_how_that_stands_to_what_is_wanted():
+    time = ready("2026-11-26T09:36", due=due(2.4), otherwise=IN_TIME)
+    first = estimate(1000, [part("letter", *ON_TONER, total=58, hours=0.15)], **time)
+    assert estimate_text(answer(estimates=[first], clock=CLOCK)).splitlines()[4:] == [
+        "Quantity  Press     Process  Price    Each    +1,000  Sheets  Hours             Ready",
+        "--------  --------  -------  -----  ------  --------  ------  -----  ----------------",
+        "   1,000  toner_a3  toner    30.80  0.3085  1,320.10      58   0.15  Thu 26 Nov 09:36",
+        "",
+        "Wanted by Thu 26 Nov 12:00.",
+        "  1,000: in time by 2.4 h.",
     ]
 
 
@@ -418,9 +519,9 @@ def test_a_book_reads_like_this():
         "flat, 0.320",
         "kg a copy. Bound by Binder of the house.",
         "",
-        "Quantity  Press     Process  Price    Each  Run-on 1,000  Sheets  Hours",
-        "--------  --------  -------  -----  ------  ------------  ------  -----",
-        "     500  toner_a3  toner    30.80  0.3085      1,320.10   5,910   1.37",
+        "Quantity  Press     Process  Price    Each    +1,000  Sheets  Hours",
+        "--------  --------  -------  -----  ------  --------  ------  -----",
+        "     500  toner_a3  toner    30.80  0.3085  1,320.10   5,910   1.37",
         "",
         "Copies delivered: 450 to 550 for 500.",
         "",
