@@ -326,6 +326,28 @@ def test_who_never_draws_never_loads_matplotlib() -> None:
 # ---------------------------------------------------------------- tables
 
 
+def test_tables_of_dates_are_those_of_the_json(client: FlaskClient) -> None:
+    body = example("when_ready")
+    answer = ask(client, body, JSON).get_json()
+    due = [c["due"] for asked in answer["quantities"] for c in asked["choices"]]
+    found = rows(ask(client, body, CSV))
+    assert [(row["due_holds"], row["slack_h"]) for row in found] == [
+        (str(each["holds"]).lower(), str(each["slack_h"])) for each in due
+    ]
+    bands = rows(ask(client, body, CSV, "?table=due_bands"))
+    assert [(row["from"], row["press"]) for row in bands] == [
+        (str(band["from"]), band["press"] or "") for band in answer["due_bands"]
+    ]
+    assert not bands[-1]["press"]
+    trade_off = rows(ask(client, body, CSV, "?table=trade_off"))
+    assert [(row["press"], row["ready_at"]) for row in trade_off] == [
+        (each["press"], each["ready_at"])
+        for asked in answer["quantities"]
+        for each in asked["trade_off"]
+    ]
+    assert len(trade_off) > len(answer["quantities"])
+
+
 def test_choices_are_those_of_the_json(client: FlaskClient) -> None:
     body = example("paperback_novel")
     answer = ask(client, body, JSON).get_json()
@@ -344,7 +366,10 @@ def test_choices_are_those_of_the_json(client: FlaskClient) -> None:
             "ratio_to_best": str(choice["ratio_to_best"]),
             "sheets": str(choice["sheets"]["total"]),
             "hours": str(choice["hours"]),
-            "working_days": str(choice["readiness"]["working_days"]),
+            "ready_at": choice["ready_at"] or "",
+            "hours_to_ready": str(choice["readiness"]["hours"]),
+            "due_holds": "",
+            "slack_h": "",
             "score": str(choice["score"]),
             "ratio_price": str(choice["ratios"]["price"]),
             "ratio_cost": str(choice["ratios"]["cost"]),

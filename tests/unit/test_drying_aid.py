@@ -9,6 +9,7 @@ import pytest
 
 from shop import (
     BLACK,
+    NOW,
     demo,
     example,
     leaf,
@@ -111,8 +112,9 @@ def lines_of(offer) -> list:
 def test_its_trace_can_be_worked_out():
     card = {"size": "a5", "stock": {"id": "silk_130"}, "front": {"inks": ["black"]}}
     asked = replace(read(demo(), {"quantities": [500], "parts": [card]}), drying_aid=True)
-    result = estimate(asked, demo(), Planner(processes()), only_presses=("litho_b3_two",))
-    shown = Asked(asked, demo(), "0" * 16, (), (), "trace", 1_000_000, False)
+    result = estimate(asked, demo(), Planner(processes()), NOW, only_presses=("litho_b3_two",))
+    clock = {"timing": NOW, "clock_given": True}
+    shown = Asked(asked, demo(), "0" * 16, (), (), "trace", 1_000_000, False, **clock)
     (offer,) = write_estimate(result, shown)["estimates"]
     check_offer(offer)
     (line,) = [each for each in lines_of(offer) if each["label"] == "drying aid"]

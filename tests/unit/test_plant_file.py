@@ -139,12 +139,6 @@ def test_a_revision_follows_the_content(tmp_path):
         ),
         ("rush_premium = 0.25", "rush_premium = -0.25", "[price_policy] rush_premium"),
         ("cash_step = 0", "overs_tolerance = 0.6", "[price_policy] overs_tolerance"),
-        (
-            "stock_tolerance = 0.05",
-            "working_hours_per_day = 0.5",
-            "[plant] working_hours_per_day",
-        ),
-        ("stock_tolerance = 0.05", "working_hours_per_day = 25", "[plant] working_hours_per_day"),
     ],
 )
 def test_one_fault_is_told_with_table_and_key(tmp_path, old, new, where):
@@ -161,11 +155,6 @@ def changed(tmp_path, *changes):
     path.write_text(content)
     return read_plant(path, processes())
 
-
-def test_a_working_day_has_eight_hours_unless_the_plant_says(tmp_path):
-    assert demo().working_hours_per_day == 8
-    told = "stock_tolerance = 0.05\nworking_hours_per_day = 16"
-    assert changed(tmp_path, ("stock_tolerance = 0.05", told)).working_hours_per_day == 16
 
 
 def test_a_rate_is_built_from_its_basis_and_not_rounded(tmp_path):
