@@ -149,11 +149,18 @@ class _Hurry:
         ]
 
     def _together(self, quantity: int, trials: Sequence[_Trial]) -> WouldHold | None:
-        """Return what holds with all changes at once, without those that are not needed."""
-        kinds: dict[HoldKind, _Trial] = {}
-        for trial in trials:
-            kinds.setdefault(trial.kind, trial)  # of proofs the first
-        needed = list(kinds.values())
+        """Return what holds with all changes at once, without those that are not needed.
+
+        A job has one proof: each quicker one is tried with all the rest, and the cheapest told.
+        """
+        proofs = [[trial] for trial in trials if trial.kind == "proof"] or [[]]
+        rest = [trial for trial in trials if trial.kind != "proof"]
+        found = [self._pared([*rest, *proof], quantity) for proof in proofs]
+        held = [each for each in found if each is not None]
+        return min(held, key=lambda each: each.dated.price, default=None)
+
+    def _pared(self, needed: list[_Trial], quantity: int) -> WouldHold | None:
+        """Return what holds with some changes at once, each left out where it does without."""
         found = self._tried(self._joined(needed), [quantity])[0]
         if found is None:
             return None
