@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[2]
 
 @pytest.fixture
 def body(example):
-    return json.loads(example.read_text())
+    return json.loads(example.read_text()) | {"as_of": "2026-11-24T09:00:00Z"}
 
 
 @pytest.fixture
@@ -110,8 +110,9 @@ def test_the_command_draws_and_writes_tables(service, sidelay, example, client, 
 
 
 def test_the_command_reads_standard_input(service, sidelay, example):
-    by_name = sidelay("estimate", str(example), "--url", service.url)
-    piped = sidelay("estimate", "-", "--url", service.url, stdin=example.read_bytes())
+    at = ("--as-of", "2026-11-24T09:00:00Z", "--url", service.url)
+    by_name = sidelay("estimate", str(example), *at)
+    piped = sidelay("estimate", "-", *at, stdin=example.read_bytes())
     assert piped.returncode == by_name.returncode == 0
     assert piped.stdout == by_name.stdout != ""
 
