@@ -90,7 +90,8 @@ def test_the_command_shows_a_book_with_its_parts_and_its_binding(service, sidela
 
 
 def test_the_command_prints_the_answer_as_json(service, sidelay, example, client, body):
-    done = sidelay("compare", str(example), "--url", service.url, "--json")
+    at = "2026-11-24T09:00:00Z"
+    done = sidelay("compare", str(example), "--url", service.url, "--json", "--as-of", at)
     assert (done.returncode, done.stderr) == (0, "")
     assert json.loads(done.stdout) == client.compare(body)
 
