@@ -18,7 +18,7 @@ from .job import Job
 from .job_table import JobCosts, JobTable
 from .machine_clocks import clocks_of
 from .network import Task, place
-from .op_list import COPY_PHASE, DESK, Ids, Op
+from .op_list import COPY_PHASE, DESK, ONTO_SHELLS, RUN_PHASE, Ids, Op
 from .plant import Plant
 from .plant_time import MachineTime, Queue
 from .production import COPIES, Habits, Making, Production
@@ -28,6 +28,7 @@ from .sequences import orders_worth_trying
 from .timing import Timing
 
 NO_OVERTIME: frozenset[str] = frozenset()
+PRESS_PHASES = (RUN_PHASE, RUN_PHASE + ONTO_SHELLS)
 QUEUE, CARRIER = "queue", ("dispatch", "delivery")
 AS_THE_PLANT = MachineTime()
 
@@ -143,7 +144,7 @@ class OnClock:
         key = makeup, number, way
         if key not in self._at_best:
             making = self._production.part_at_best(makeup, number, way)
-            self._at_best[key] = self._in_order(makeup, [making], (0,))
+            self._at_best[key] = self._in_order(makeup, [making], (0,), at_best=True)
         return self._ready(self._at_best[key], column, overtime)
 
     def ready_at(
@@ -221,7 +222,12 @@ class OnClock:
         return [self._in_order(combo.makeup, parts, order) for order in orders]
 
     def _in_order(
-        self, makeup: int, parts: Sequence[Making], order: Sequence[int]
+        self,
+        makeup: int,
+        parts: Sequence[Making],
+        order: Sequence[int],
+        *,
+        at_best: bool = False,
     ) -> InOrder:
         """The operations of parts, in an order of them, then those on copies."""
         copies = self._production.copies(makeup, tuple(end for part in parts for end in part.ends))
@@ -230,7 +236,7 @@ class OnClock:
             sent = self._sent(ends)
             last, ends = [*last, *sent], (sent[-1].id,)
         ops = _by_phase([parts[n].ops for n in order])
-        return InOrder(self._with_queues([*ops, *last]), ends)
+        return InOrder(self._with_queues([*ops, *last], at_best=at_best), ends)
 
     def _orders(self, combo: Combo, parts: Sequence[Making]) -> list[tuple[int, ...]]:
         """Orders of the parts: of those that share no machine but the desk one does."""
@@ -243,13 +249,20 @@ class OnClock:
         ]
         return orders_worth_trying([on for on, _ in typical], [after for _, after in typical])
 
-    def _with_queues(self, ops: Sequence[Op]) -> tuple[Op, ...]:
-        """Have the first operation at each machine wait for what is to be expected there."""
-        met: set[str] = set()
+    def _with_queues(self, ops: Sequence[Op], *, at_best: bool = False) -> tuple[Op, ...]:
+        """Have the first operation of each part, and of copies, wait at each machine.
+
+        What is to be expected there is waited for side by side. at_best: whether only where every
+        layout waits: at the desk, at the press, and for what is done to copies; other machines may
+        be met earlier, or not at all, by another one.
+        """
+        met: set[tuple[str | None, str]] = set()
         found: list[Op] = []
         for op in ops:
-            wait_s = self.of.wait_s(op.machine) if op.machine and op.machine not in met else 0
-            met.add(op.machine)
+            key = op.part, op.machine
+            sure = not at_best or op.part is None or op.machine == DESK or op.phase in PRESS_PHASES
+            wait_s = self.of.wait_s(op.machine) if op.machine and sure and key not in met else 0
+            met.add(key)
             if wait_s:
                 found.append(self._queue(op, wait_s))
                 op = op._replace(after=(*op.after, found[-1].id))

@@ -434,7 +434,7 @@ def test_what_is_dearer_and_in_time_needs_no_remedy():
 DEMO = [
     ("brochure", "25 16:00", {}, {"proof", "together"}),
     ("business_cards", "24 14:00", {}, {"proof", "rush"}),
-    ("programme_with_insert", "25 10:00", {}, {"overtime", "rush", "split_run"}),
+    ("programme_with_insert", "25 09:00", {}, {"overtime", "rush", "smaller_first"}),
     ("rush_booklets", "25 10:00", {}, {"overtime", "smaller_first"}),
     ("invitation", "26 12:00", {"only_processes": ("letterpress",)}, set()),
 ]

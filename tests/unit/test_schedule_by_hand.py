@@ -269,10 +269,10 @@ def test_a_press_that_is_busy_so_much_makes_the_job_wait_once_it_is_there():
     assert "0.75 / (1 - 0.75) x 2 h" in by_id(found)["leaf/queue_press_a"].because
 
 
-def test_a_job_queues_once_at_a_machine_and_queueing_does_not_take_it():
+def test_parts_queue_side_by_side_at_a_machine_and_queueing_does_not_take_it():
     found = on_the_clock(route(name="text"), route(name="cover"), shop=queued(**UTILISED))
     queues = [op for op in found.operations if op.operation == "queue"]
-    assert [(op.start_at, op.end_at) for op in queues] == [between("24 09:00", "24 15:00")]
+    assert [(op.start_at, op.end_at) for op in queues] == 2 * [between("24 09:00", "24 15:00")]
     # 15:00, 1.5 h, 0.2 h washing up, 1.5 h: to 8:00 + 2.2 h
     assert found.readiness.ready_at == at("25 10:12")
 
