@@ -18,7 +18,12 @@ from sidelay.http.app import create_app
 
 FOLDER = Path(__file__).parents[2] / "openapi" / "examples"
 EXAMPLES = {file.stem: json.loads(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))}
-PRINTED = [name for name in EXAMPLES if name != "oversize_poster"]
+# With a due date what holds comes first: see test_when_ready.py.
+PRINTED = [
+    name
+    for name, body in EXAMPLES.items()
+    if name != "oversize_poster" and "due_at" not in body["job"]
+]
 Conforms = Callable[[str, Any], None]
 
 
