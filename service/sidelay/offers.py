@@ -40,6 +40,8 @@ class Offer(NamedTuple):
     column: where the quantity stands in the costs
     far_costs: what FAR copies would cost, made as these are
     overtime_cost: premium for overtime, in cost and price, none of it fixed
+    as_made: whether its price is that of these routes at every quantity, larger ones that it may be
+        bought up to included; else it is that of whatever is the cheapest on its press there
     """
 
     quantity: int
@@ -54,6 +56,7 @@ class Offer(NamedTuple):
     column: int
     far_costs: tuple[int, int]
     overtime_cost: int = 0
+    as_made: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +161,7 @@ class PricedJob:
         value = values(cost, policy, rush=self.table.rush)
         asked = columns((offer.quantity, offer.quantity + RUN_ON))
         price, further = prices(value[:2], asked, policy, value[2:]).tolist()
-        return offer._replace(price=price, run_on_price=further - price)
+        return offer._replace(price=price, run_on_price=further - price, as_made=True)
 
     def made_so(
         self, makeup: int, parts: Sequence[Made], column: int, overtime: float = 0.0

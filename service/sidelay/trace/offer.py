@@ -95,7 +95,10 @@ class Tracer:
         )
 
     def _value(self, offer: Offer) -> Array:
-        """The value of a job made as the offer is, at each column [minor units]."""
+        """The value that the price of an offer comes from, at each column [minor units]."""
+        if not offer.as_made:
+            of_press: Array = self._costs.value[offer.parts[0].way]
+            return of_press
         kinds = cost_by_column(self._costs.makeups[offer.makeup], offer.parts)
         kinds[KINDS.index("time")] += offer.overtime_cost
         return values(kinds, self._table.policy, rush=self._table.rush)
