@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from typing import Any
 
 import pytest
@@ -110,7 +111,8 @@ def test_moments_are_short_and_never_sooner_than_they_are(ready_at, cell):
     assert ready_cell({"clock": CLOCK}, offer(ready_at)) == cell
 
 
-@given(st.datetimes(timezones=st.just(None)).filter(lambda each: each.year < 9999))
+# Moments of requests and plant files lie in these years.
+@given(st.datetimes(datetime(2000, 1, 1), datetime(2199, 12, 31)))
 def test_no_moment_takes_more_than_a_column_and_none_is_empty(moment):
     cell = ready_cell({"clock": CLOCK}, offer(f"{moment.replace(microsecond=0).isoformat()}+00:00"))
     assert 14 <= len(cell) <= 17
