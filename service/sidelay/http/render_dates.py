@@ -14,6 +14,8 @@ from .asked import Asked
 from .moments import moment_text
 
 HOUR_DIGITS = 3
+# A second late is late: three digits would round it to nothing.
+SLACK_DIGITS = 4
 UNITS = {"shift": "h", "elapsed": "h", "working_days": "d"}
 
 
@@ -86,7 +88,7 @@ class DateWriter:
     def _due(self, due: Due | None) -> dict[str, Any] | None:
         if due is None:
             return None
-        slack_h = None if due.slack_h is None else round(due.slack_h, HOUR_DIGITS)
+        slack_h = None if due.slack_h is None else round(due.slack_h, SLACK_DIGITS)
         return {"asked_at": self._at(due.asked_at), "holds": due.holds, "slack_h": slack_h}
 
     def _overtime(self, offer: Offer, readiness: Readiness) -> dict[str, Any] | None:
