@@ -29,12 +29,10 @@ from sidelay.timing import Timing
 
 CMYK = tuple(Ink(name) for name in PROCESS_INKS)
 BLACK = (Ink("black"),)
-# Tuesday, 24 November 2026, 9:00 UTC: the clock of every test that is not about clocks.
-TUESDAY = 1_795_510_800
-NOW = Timing(TUESDAY)
-EXAMPLES = Path(__file__).parents[1] / "openapi" / "examples"
-# The clock of every service under test: Tuesday, 2026-11-24T09:00:00Z.
+# Tuesday, 2026-11-24T09:00:00Z: the clock of every test that is not about clocks.
 CLOCK = 1_795_510_800
+NOW = Timing(CLOCK)
+EXAMPLES = Path(__file__).parents[1] / "openapi" / "examples"
 DEMO_FILE = Path(sidelay.__file__).parent / "plants" / "demo.toml"
 
 
@@ -100,7 +98,7 @@ def read(of: Plant, wanted: dict[str, Any]) -> Job:
 
 
 def _asked(of: Plant, wish: Job, up_to: int) -> Asked:
-    timing = Timing(CLOCK)
+    timing = NOW
     return Asked(
         wish, of, "0" * 16, (), (), "lines", up_to, False, timing=timing, clock_given=False
     )

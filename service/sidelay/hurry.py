@@ -13,7 +13,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from .dated import HoldKind, Otherwise, WouldHold
+from .dated import IN_TIME, HoldKind, Otherwise, WouldHold
 from .dating import DatedOffer, Dating
 from .job import Job, Proof
 from .lots import in_two_lots
@@ -75,6 +75,8 @@ def otherwise_of(
     **filters: Collection[str],
 ) -> tuple[Otherwise, ...]:
     """Return for each quantity of a job what else there is where the cheapest is too late."""
+    if timing.due_at is None:
+        return (IN_TIME,) * len(priced.quantities)
     best = [dating.best(offer) for offer in priced.best_offers()]
     dated = with_remedies(best, job, plant, planner, timing, **filters)
     return tuple(each.otherwise for each in dated)

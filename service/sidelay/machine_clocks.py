@@ -5,18 +5,16 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from datetime import UTC, date, datetime, timedelta
 from functools import cached_property, lru_cache
-from zoneinfo import ZoneInfo
 
 from .clocks import DAY_S, BeyondHorizon, Clock, Elapsed, Worked, WorkingDays
 from .plant import Plant
 from .plant_time import MachineTime, PlantTime
-from .working_time import Shift, periods, wall_instants
+from .working_time import Shift, instant_on, periods
 
 # Days before the first of January that are compiled too: what is under way then began before.
 BEFORE = 14
 # And days beyond the horizon: what is looked for there may end a little later.
 BEYOND = 60
-AS_THE_PLANT = MachineTime()
 
 
 class MachineClocks:
@@ -46,13 +44,13 @@ class MachineClocks:
 
         machine: its id; "" for the plant
         """
-        own = self._of(machine)
+        own = self._time.of(machine)
         usual = self._time.shifts if own.shifts is None else own.shifts
         return self._compiled((*usual, *(self._beyond(own) if overtime else ())), own)
 
     def overtime_of(self, machine: str) -> Worked:
         """Return the clock that runs in a machine's overtime alone."""
-        own = self._of(machine)
+        own = self._time.of(machine)
         return self._compiled(self._beyond(own), own)
 
     @cached_property
@@ -83,12 +81,9 @@ class MachineClocks:
             if day.weekday() in custom.days and day not in self._public
         ]
         return Dispatching(
-            [_instant(self._time.zone, day, custom.cut_off_min) for day in days],
-            [_instant(self._time.zone, day, custom.delivered_by_min) for day in days],
+            [instant_on(self._time.zone, day, custom.cut_off_min) for day in days],
+            [instant_on(self._time.zone, day, custom.delivered_by_min) for day in days],
         )
-
-    def _of(self, machine: str) -> MachineTime:
-        return self._time.machines.get(machine, AS_THE_PLANT)
 
     def _beyond(self, own: MachineTime) -> tuple[Shift, ...]:
         return self._time.overtime if own.overtime is None else own.overtime
@@ -124,9 +119,11 @@ class _Next:
         self._starts, self._ends = starts, ends
 
     def begin(self, start: int) -> int:
+        """Return the start: it is waited for at any hour."""
         return start
 
     def after(self, start: int, amount: int) -> int:
+        """Return the end of the wait. Raises BeyondHorizon."""
         place = bisect_left(self._starts, start) + amount // DAY_S
         while place < len(self._ends) and self._ends[place] < start:
             place += 1  # delivered at a time of day before that of the cut-off
@@ -135,6 +132,7 @@ class _Next:
         return self._ends[place]
 
     def before(self, end: int, amount: int) -> int:
+        """Return the latest start whose wait is over by then. Raises BeyondHorizon."""
         place = bisect_right(self._ends, end) - 1 - amount // DAY_S
         if place < 0:
             raise BeyondHorizon
@@ -142,14 +140,8 @@ class _Next:
         return start if self.after(start, amount) <= end else self._starts[max(place - 1, 0)]
 
     def between(self, start: int, end: int) -> int:
+        """Return the seconds between two instants; 0 where end is not after start."""
         return max(end - start, 0)
-
-
-def _instant(zone: str, day: date, minutes: int) -> int:
-    """The instant of a wall time; where clocks jump over it, the same time by the clock before."""
-    wall = datetime.combine(day, datetime.min.time()) + timedelta(minutes=minutes)
-    found = wall_instants(zone, wall)
-    return found[0] if found else int(wall.replace(tzinfo=ZoneInfo(zone)).timestamp())
 
 
 @lru_cache(maxsize=16)

@@ -156,7 +156,7 @@ class PricedJob:
         policy, found = self.table.policy, self.costs.makeups[offer.makeup]
         steps = self._columns.thresholds
         columns_of = (offer.column, self._n + offer.column, *range(steps.start, steps.stop))
-        cost = np.stack([_by_kind(found, offer.parts, n) for n in columns_of], axis=-1)
+        cost = cost_by_column(found, offer.parts)[:, columns_of]
         cost[KINDS.index("time")] += offer.overtime_cost
         value = values(cost, policy, rush=self.table.rush)
         asked = columns((offer.quantity, offer.quantity + RUN_ON))

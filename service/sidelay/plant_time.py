@@ -29,6 +29,8 @@ class Queue:
 
 
 NO_QUEUE = Queue()
+# The members of which a queue that is told has one.
+QUEUE_WAYS = ("busy_until", "hours_ahead", "utilisation")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,9 @@ class MachineTime:
     mean_job_h: float = 1.5
     variation: float = 1.0
     source: str = "common practice, no source"
+
+
+LIKE_THE_PLANT = MachineTime()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,3 +124,7 @@ class PlantTime:
     drying_aid: DryingAid | None = None
     dispatch: Dispatch = Dispatch()
     source: str = "common practice, no source"
+
+    def of(self, machine: str) -> MachineTime:
+        """Return what is different at a machine; "" is the plant itself."""
+        return self.machines.get(machine, LIKE_THE_PLANT)

@@ -164,6 +164,7 @@ class _PartOps:
         self._checked: Ids = ()
 
     def making(self) -> Making:
+        """Return all of them."""
         ready, printed = self._desk(), Ids()
         for place, times in enumerate(self._times):
             tail = f"-{place + 1}" if len(self._times) > 1 else ""

@@ -20,17 +20,17 @@ from .machine_clocks import clocks_of
 from .network import Task, place
 from .op_list import COPY_PHASE, DESK, ONTO_SHELLS, RUN_PHASE, Ids, Op
 from .plant import Plant
-from .plant_time import MachineTime, Queue
+from .plant_time import Queue
 from .production import COPIES, Habits, Making, Production
 from .queues import kingman_wait_h
 from .route_times import HOUR_S, RouteTimes
 from .sequences import orders_worth_trying
 from .timing import Timing
+from .working_time import clock_text
 
 NO_OVERTIME: frozenset[str] = frozenset()
 PRESS_PHASES = (RUN_PHASE, RUN_PHASE + ONTO_SHELLS)
 QUEUE, CARRIER = "queue", ("dispatch", "delivery")
-AS_THE_PLANT = MachineTime()
 
 
 class Combo(NamedTuple):
@@ -64,7 +64,7 @@ class Scheduler:
 
         Rush work goes before what is planned, but takes no press from under a job.
         """
-        own = self.plant.time.machines.get(machine, AS_THE_PLANT)
+        own = self.plant.time.of(machine)
         queue = self.timing.queues.get(machine, own.queue)
         return Queue(busy_until=queue.busy_until) if self.rush else queue
 
@@ -73,7 +73,7 @@ class Scheduler:
         utilisation = self.queue_at(machine).utilisation
         if not utilisation:
             return 0
-        own = self.plant.time.machines.get(machine, AS_THE_PLANT)
+        own = self.plant.time.of(machine)
         return round(kingman_wait_h(utilisation, own.mean_job_h, own.variation) * HOUR_S)
 
     def free(self, machine: str) -> int:
@@ -270,7 +270,7 @@ class OnClock:
         return tuple(found)
 
     def _queue(self, op: Op, wait_s: int) -> Op:
-        own = self.of.plant.time.machines.get(op.machine, AS_THE_PLANT)
+        own = self.of.plant.time.of(op.machine)
         share = self.of.queue_at(op.machine).utilisation or 0.0
         because = (
             f"Kingman's formula: {own.variation:g} x {share:g} / (1 - {share:g}) x "
@@ -302,11 +302,6 @@ class OnClock:
                 f"{days} delivery day(s) on, by {at}",
             ),
         ]
-
-
-def clock_text(minutes: int) -> str:
-    """Return a time of day from minutes after midnight."""
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
 def _by_phase(parts: Sequence[Sequence[Op]]) -> list[Op]:

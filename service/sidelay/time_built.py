@@ -9,11 +9,10 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from .plant_time import MachineTime, PlantTime, Queue
+from .plant_time import QUEUE_WAYS, MachineTime, PlantTime, Queue
 from .public_holidays import Holidays, NoSuchCountry
 from .working_time import Stoppage, wall_instants
 
-QUEUES = ("busy_until", "hours_ahead", "utilisation")
 Errors = dict[Any, Any]
 
 
@@ -111,7 +110,7 @@ def _instant(zone: str, moment: datetime, key: str, told: Errors) -> int:
 
 def _machine(table: Mapping[str, Any], stopped: tuple[Stoppage, ...]) -> MachineTime:
     given = {name: tuple(table[name]) for name in ("shifts", "overtime") if name in table}
-    queue: dict[str, Any] = {name: table[name] for name in QUEUES if name in table}
+    queue: dict[str, Any] = {name: table[name] for name in QUEUE_WAYS if name in table}
     if "busy_until" in queue:
         queue["busy_until"] = round(queue["busy_until"].timestamp())
     return MachineTime(

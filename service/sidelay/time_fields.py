@@ -14,11 +14,6 @@ _HOURS_AND_MINUTES = re.compile(r"([01][0-9]|2[0-3]):([0-5][0-9])\Z")
 _YEARS = range(2000, 2200)
 
 
-def clock_text(minutes: int) -> str:
-    """Return minutes after midnight as hours and minutes: 07:30, and 24:00 for 1440."""
-    return f"{minutes // MIN_PER_HOUR:02d}:{minutes % MIN_PER_HOUR:02d}"
-
-
 class ClockTime(fields.Field[int]):
     """A time of day, read as minutes after midnight: a local time, or "07:30".
 

@@ -12,11 +12,11 @@ from marshmallow import ValidationError, fields, post_load, validate, validates_
 
 from .describe import PRACTICE, figure, whole
 from .fields import Number
-from .plant_time import Dispatch, DryingAid, DryingShares, PlantTime
+from .plant_time import QUEUE_WAYS, Dispatch, DryingAid, DryingShares, PlantTime
 from .schema_parts import NAME, Strict, identifier, told_source
-from .time_built import QUEUES, Errors, plant_time
-from .time_fields import WEEKDAY_NAMES, ClockTime, Day, Moment, Weekdays, clock_text
-from .working_time import MINUTES_PER_DAY, Shift
+from .time_built import Errors, plant_time
+from .time_fields import WEEKDAY_NAMES, ClockTime, Day, Moment, Weekdays
+from .working_time import MINUTES_PER_DAY, Shift, clock_text
 
 MOST_CLOSED_DAYS = 366
 # Names that some systems have for the zone that they are set to.
@@ -99,14 +99,9 @@ def overlap_of(shifts: Iterable[Shift]) -> str:
         return ""
     start, day, first = begun[0]
     for one, other in pairwise([*begun, (start + week, day, first)]):
-        if other[0] < one[0] + _minutes_of(one[2]):
+        if other[0] < one[0] + one[2].end_min - one[2].from_min:
             return f"{_told(*one[1:])} and {_told(*other[1:])}"
     return ""
-
-
-def _minutes_of(shift: Shift) -> int:
-    to_min = shift.to_min + (MINUTES_PER_DAY if shift.to_min <= shift.from_min else 0)
-    return to_min - shift.from_min
 
 
 def _told(day: int, shift: Shift) -> str:
@@ -199,9 +194,9 @@ class MachineSchema(Strict):
 
     @validates_schema
     def _one_queue(self, data: dict[str, Any], **_: Any) -> None:
-        told = [name for name in QUEUES if name in data]
+        told = [name for name in QUEUE_WAYS if name in data]
         if len(told) > 1:
-            raise ValidationError(f"expected one of {', '.join(QUEUES)}, or none", told[1])
+            raise ValidationError(f"expected one of {', '.join(QUEUE_WAYS)}, or none", told[1])
 
 
 class ApprovalSchema(Strict):

@@ -34,6 +34,11 @@ class Shift:
     from_min: int
     to_min: int
 
+    @property
+    def end_min(self) -> int:
+        """When it ends, in minutes after the midnight that begins its day: beyond 1440 at night."""
+        return self.to_min + (MINUTES_PER_DAY if self.to_min <= self.from_min else 0)
+
 
 @dataclass(frozen=True, slots=True)
 class Stoppage:
@@ -80,16 +85,32 @@ def wall_instants(zone: str, wall: datetime) -> tuple[int, ...]:
     return tuple(sorted(instant for instant in either if _shown(instant, wall_clock) == wall))
 
 
+def clock_text(minutes: int) -> str:
+    """Return minutes after midnight as hours and minutes: 07:30, and 24:00 for 1440."""
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def instant_on(zone: str, day: date, minutes: int) -> int:
+    """Return the instant of so many minutes after midnight by the wall clock of a day."""
+    return _instant(datetime.combine(day, time()) + timedelta(minutes=minutes), ZoneInfo(zone))
+
+
+def gap_end(zone: str, wall: datetime) -> int:
+    """Return when clocks jump over a wall time that they never show."""
+    wall_clock = ZoneInfo(zone)
+    # By the offset after the jump the time lies before it, by the one before it after it.
+    return _end_of_gap(_read(wall, wall_clock, 1), _read(wall, wall_clock, 0), wall_clock)
+
+
 def _shifts_of(
     day: date, shifts: Iterable[Shift], wall_clock: ZoneInfo
 ) -> Iterable[tuple[int, int]]:
     midnight = datetime.combine(day, time())
     for shift in shifts:
         if day.weekday() in shift.days:
-            over_night = 0 if shift.to_min > shift.from_min else MINUTES_PER_DAY
             yield (
                 _instant(midnight + timedelta(minutes=shift.from_min), wall_clock),
-                _instant(midnight + timedelta(minutes=shift.to_min + over_night), wall_clock),
+                _instant(midnight + timedelta(minutes=shift.end_min), wall_clock),
             )
 
 

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from hypothesis import strategies as st
 from whole_strategies import shops_and_jobs
 
-from shop import TUESDAY
+from shop import CLOCK
 from sidelay.machine_ids import machine_ids
 from sidelay.plant_time import (
     Dispatch,
@@ -44,7 +44,7 @@ def queues(draw):
     kind = draw(st.sampled_from(["none", "busy", "ahead", "utilisation"]))
     return {
         "none": Queue(),
-        "busy": Queue(busy_until=TUESDAY + draw(st.integers(-24, 60)) * HOUR_S),
+        "busy": Queue(busy_until=CLOCK + draw(st.integers(-24, 60)) * HOUR_S),
         "ahead": Queue(hours_ahead=draw(st.integers(0, 40)) / 4),
         "utilisation": Queue(utilisation=draw(st.integers(0, 9)) / 10),
     }[kind]
@@ -55,7 +55,7 @@ def plant_times(draw, machines):
     """A calendar; some machines have their own."""
     own = {}
     for machine in draw(st.lists(st.sampled_from(machines), max_size=3, unique=True)):
-        start = TUESDAY + draw(st.integers(0, 100)) * HOUR_S
+        start = CLOCK + draw(st.integers(0, 100)) * HOUR_S
         stop = Stoppage(start, start + draw(st.integers(1, 30)) * HOUR_S, "maintenance")
         own[machine] = MachineTime(
             shifts=draw(st.none() | shifts()),
@@ -91,8 +91,8 @@ def timings(draw, machines, least_h=1, most_h=24 * 20):
     """A request's side of time, with a due date."""
     named = draw(st.lists(st.sampled_from(machines), max_size=2, unique=True))
     return Timing(
-        TUESDAY + draw(st.integers(0, 7 * 24 * 60)) * 60,
-        due_at=TUESDAY + draw(st.integers(least_h * 60, most_h * 60)) * 60,
+        CLOCK + draw(st.integers(0, 7 * 24 * 60)) * 60,
+        due_at=CLOCK + draw(st.integers(least_h * 60, most_h * 60)) * 60,
         approval_days=draw(st.none() | st.integers(0, 8).map(lambda n: n / 4)),
         delivered=draw(st.booleans()),
         queues={machine: draw(queues()) for machine in named},

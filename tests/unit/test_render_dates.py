@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from shop import TUESDAY, plant
+from shop import CLOCK, plant
 from sidelay.http.render_dates import DateWriter
 from sidelay.timing import Timing, due_of
 
 
 @pytest.mark.parametrize("late_s", [-3600, -1, 0, 1, 2, 59, 3600])
 def test_slack_is_below_nothing_exactly_where_it_is_late(late_s: int) -> None:
-    due = due_of(Timing(TUESDAY, due_at=TUESDAY + 7200), TUESDAY + 7200 + late_s)
+    due = due_of(Timing(CLOCK, due_at=CLOCK + 7200), CLOCK + 7200 + late_s)
     written = DateWriter(plant())._due(due)
     assert written["holds"] is (late_s <= 0)
     assert (written["slack_h"] < 0) is (late_s > 0)

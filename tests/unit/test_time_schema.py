@@ -21,9 +21,8 @@ from sidelay.plant_file import PlantFileError, read_plant
 from sidelay.plant_time import Dispatch, DryingAid, DryingShares, MachineTime, PlantTime, Queue
 from sidelay.public_holidays import Holidays, NoSuchCountry
 from sidelay.schema_parts import Strict
-from sidelay.time_fields import clock_text
 from sidelay.time_schema import TimeSchema, overlap_of
-from sidelay.working_time import Shift, Stoppage
+from sidelay.working_time import Shift, Stoppage, clock_text
 
 HEAD = '[time]\nzone = "Europe/Dublin"\n'
 WEEK = '["mon", "tue", "wed", "thu", "fri"]'

@@ -8,6 +8,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from ..working_time import gap_end
+
 _EPOCH = datetime(1970, 1, 1)
 _SECOND = timedelta(seconds=1)
 
@@ -35,17 +37,9 @@ def clock_change(zone: str, missing: datetime) -> tuple[datetime, datetime]:
 
     missing: a wall time that the clocks of the zone never show
     """
-    # PEP 495: in a gap fold 0 has the offset before the change, and fold 1 the one after it. So a
-    # time read by the latter lies before the change, and read by the former after it.
+    # PEP 495: in a gap fold 0 has the offset before the change, and fold 1 the one after it.
     old, new = (_offset_in(missing.replace(tzinfo=ZoneInfo(zone), fold=fold)) for fold in (0, 1))
-    low, high = instant(missing, new), instant(missing, old)
-    while high - low > 1:
-        middle = (low + high) // 2
-        if _offset_in(datetime.fromtimestamp(middle, ZoneInfo(zone))) == new:
-            high = middle
-        else:
-            low = middle
-    change = _EPOCH + high * _SECOND
+    change = _EPOCH + gap_end(zone, missing) * _SECOND
     return change + old, change + new
 
 

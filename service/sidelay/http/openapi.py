@@ -16,6 +16,7 @@ from typing import Any
 from apispec import APISpec
 
 from .. import __version__
+from ..plant_time import QUEUE_WAYS
 from ..processes import Processes
 from .operations import OPERATIONS, Operation
 from .press_schemas import press_schemas
@@ -23,7 +24,6 @@ from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from .problems import PROBLEM_TYPES, ProblemType
 from .schemas.catalogue import ProblemSchema
 from .schemas.published import FieldsPlugin
-from .schemas.queues import QUEUE_WAYS
 from .shown import PARAMETERS
 
 MEDIA_TYPE = "application/json"

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from ..machine_ids import machine_ids
 from ..plant import Plant
 from ..plant_time import Dispatch, MachineTime, Queue
-from ..time_fields import WEEKDAY_NAMES, clock_text
-from ..working_time import Shift
+from ..time_fields import WEEKDAY_NAMES
+from ..working_time import Shift, clock_text
+from .moments import moment_text
 
 
 def write_time(plant: Plant) -> dict[str, Any]:
@@ -70,8 +69,8 @@ def _machine(name: str, of: MachineTime, zone: str) -> dict[str, Any]:
         "overtime": None if of.overtime is None else _shifts(of.overtime),
         "maintenance": [
             {
-                "start_at": _moment(each.start, zone),
-                "end_at": _moment(each.end, zone),
+                "start_at": moment_text(each.start, zone),
+                "end_at": moment_text(each.end, zone),
                 "reason": each.reason,
             }
             for each in of.maintenance
@@ -86,11 +85,7 @@ def _machine(name: str, of: MachineTime, zone: str) -> dict[str, Any]:
 def _queue(queue: Queue, zone: str) -> dict[str, Any]:
     until = queue.busy_until
     return {
-        "busy_until": None if until is None else _moment(until, zone),
+        "busy_until": None if until is None else moment_text(until, zone),
         "hours_ahead": queue.hours_ahead,
         "utilisation": queue.utilisation,
     }
-
-
-def _moment(instant: int, zone: str) -> str:
-    return datetime.fromtimestamp(instant, ZoneInfo(zone)).isoformat()

@@ -7,11 +7,18 @@ from marshmallow import fields
 from .answer_dates import DatedSchema, DueBandSchema, OtherwiseSchema
 from .answer_fields import Answer, many, money, number, one, text, whole
 from .answer_hanging import WhatItHangsOnSchema
-from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, SheetsSchema
+from .answer_part import (
+    PRESS,
+    PROCESS,
+    CopyStepSchema,
+    OfferPartSchema,
+    RouteStepSchema,
+    SheetsSchema,
+)
 from .answer_process import CharacteristicSchema, StretchSchema
 from .answer_ranking import SCORE, RankedBySchema, RatiosSchema
 from .answer_remedies import RemedySchema
-from .answers import PricedSchema, PricingSchema, RouteStepSchema
+from .answers import PricedSchema, PricingSchema
 
 
 class ChoiceSchema(PricedSchema):

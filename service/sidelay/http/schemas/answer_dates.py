@@ -9,7 +9,7 @@ from marshmallow import fields
 from ...dated import HoldKind
 from ...schedule import ClockName
 from .answer_fields import Answer, many, money, number, one, switch, text, texts, whole
-from .answer_part import PRESS, PROCESS
+from .answer_part import PRESS, PROCESS, RouteStepSchema
 from .answer_process import StretchSchema
 
 MACHINE = "id of the machine, as queues name it; null where it takes none"
@@ -33,7 +33,10 @@ def name_or_null(about: str) -> Any:
 
 
 class ClockSchema(Answer):
-    """The moment that an answer is reckoned at; given again as as_of it brings the same answer."""
+    """The moment that an answer is reckoned at.
+
+    Sent as as_of it brings the same answer, but for `given`.
+    """
 
     as_of = instant("work starts then at the earliest")
     given = switch("whether the request gave it; else it is when the request came")
@@ -83,7 +86,7 @@ class OvertimeSchema(Answer):
     """Overtime that it takes to hold the due date."""
 
     hours = many(OvertimeHoursSchema, "by machine")
-    cost = money("its premium, which cost and price have in them")
+    cost = money("its premium: part of the cost, and of the price with its mark-up")
     currency = text("ISO 4217")
 
 
@@ -166,17 +169,9 @@ class OtherwiseSchema(Answer):
     )
 
 
-class DueStepSchema(Answer):
-    """A press that the first part runs through."""
-
-    part = text("name of the part")
-    process = text(PROCESS)
-    press = text(PRESS)
-
-
 class DueBandSchema(StretchSchema):
     """Whole quantities, both ends included, at which one press is the cheapest that holds."""
 
     process = name_or_null("id of the process; null where nothing holds")
     press = name_or_null("id of the press; null where nothing holds")
-    route = many(DueStepSchema, "presses that the first part runs through; none where none holds")
+    route = many(RouteStepSchema, "presses that the first part runs through; none where none holds")

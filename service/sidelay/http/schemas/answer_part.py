@@ -17,6 +17,14 @@ PROCESS = "id of a process"
 PRESS = "id of a press of the plant"
 
 
+class RouteStepSchema(Answer):
+    """Which press makes a part."""
+
+    part = text("name of the part")
+    process = text(PROCESS)
+    press = text(PRESS)
+
+
 class SheetsSchema(Answer):
     """Cycles of the press (sheets, cut-offs, repeats, pieces), good and spoiled."""
 

@@ -24,7 +24,7 @@ from .answer_fields import (
     whole,
 )
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
-from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema
+from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, RouteStepSchema
 from .answer_trace import FigureSchema, ShapeSchema
 
 CORE_FINDINGS = (
@@ -98,14 +98,6 @@ class PlantHeadSchema(Answer):
     name = text("name to show")
     revision = text("changes whenever the plant file does")
     currency = text("ISO 4217 code of all money of this plant")
-
-
-class RouteStepSchema(Answer):
-    """Which press makes a part."""
-
-    part = text("name of the part")
-    process = text(PROCESS)
-    press = text(PRESS)
 
 
 class PriceSchema(Answer):

@@ -6,10 +6,8 @@ from typing import Any
 
 from marshmallow import validates_schema
 
+from ...plant_time import QUEUE_WAYS
 from .fields import Between, Figure, Moment, Strict, identifier, told
-
-# The members of which each queue has one.
-QUEUE_WAYS = ("busy_until", "hours_ahead", "utilisation")
 
 
 class QueueAheadSchema(Strict):
