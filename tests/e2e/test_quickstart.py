@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from sidelay.config import DEMO_ACCESS
+
 ROOT = Path(__file__).parents[2]
 # A copy needs no more than this, and a checkout has folders that no copy needs.
 NEEDED = ("deploy", "openapi", "plugins", "service", "pyproject.toml", "README.md")
@@ -188,7 +190,7 @@ def test_the_whole_way(copy, free_port):
     assert second.stdout.split("Starting")[1] == first.stdout.split("Starting")[1]
     assert took_s < 10
 
-    died, _ = once(SIDELAY_PLANTS="/no/such/plant.toml")
+    died, _ = once(SIDELAY_PLANTS="/no/such/plant.toml", SIDELAY_ACCESS=str(DEMO_ACCESS))
     assert died.returncode == 1
     assert died.stderr.splitlines()[0] == "The service has stopped. The last lines of its log:"
     assert "/no/such/plant.toml" in died.stderr

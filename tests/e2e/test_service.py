@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from sidelay.client import Client, ProblemError
+from sidelay.config import DEMO_ACCESS
 
 ROOT = Path(__file__).parents[2]
 
@@ -179,7 +180,7 @@ def test_a_taken_port_is_told_in_one_line(service, sidelay):
 def test_a_plant_file_with_a_fault_stops_the_start(start, tmp_path):
     plant = tmp_path / "broken.toml"
     plant.write_text('[plant]\nid = "broken"\n')
-    begun = start(SIDELAY_PLANTS=str(plant))
+    begun = start(SIDELAY_PLANTS=str(plant), SIDELAY_ACCESS=str(DEMO_ACCESS))
     assert begun.process.wait(30) == 3
     told = begun.log.read_text()
     assert told.count("broken.toml: [plant] name: ") == 1

@@ -14,7 +14,7 @@ import pytest
 import sidelay_sheetfed_litho
 import sidelay_toner
 from shop import DEMO_FILE, clock, demo_text, processes
-from sidelay.config import MAX_BODY_BYTES, PACKAGED_PLANTS, BadSetting, Settings
+from sidelay.config import DEMO_ACCESS, MAX_BODY_BYTES, PACKAGED_PLANTS, BadSetting, Settings
 from sidelay.http.app import create_app
 from sidelay.http.service import read_plants
 from sidelay.plant_file import PlantFileError
@@ -33,13 +33,35 @@ def test_settings_from_the_environment() -> None:
         "SIDELAY_PLANTS": "/etc/plants",
         "SIDELAY_DEFAULT_PLANT": "annex",
         "SIDELAY_MAX_BODY_BYTES": "4096",
+        "SIDELAY_ACCESS": "/etc/access.toml",
+        "SIDELAY_QUOTE_KEYS": f"{'n' * 32}, {'o' * 32}",
+        "SIDELAY_REDIS_URL": "redis://127.0.0.1/3",
     }
-    assert Settings.from_environment(given) == Settings(Path("/etc/plants"), "annex", 4096)
+    assert Settings.from_environment(given) == Settings(
+        Path("/etc/plants"),
+        "annex",
+        4096,
+        Path("/etc/access.toml"),
+        ("n" * 32, "o" * 32),
+        "redis://127.0.0.1/3",
+    )
 
 
 def test_a_variable_that_is_empty_is_not_set() -> None:
-    names = ("SIDELAY_PLANTS", "SIDELAY_DEFAULT_PLANT", "SIDELAY_MAX_BODY_BYTES")
+    names = re.findall(r"SIDELAY_\w+", Settings.__doc__ or "")
     assert Settings.from_environment(dict.fromkeys(names, "")) == Settings()
+
+
+def test_plants_of_ones_own_are_not_open_by_default() -> None:
+    with pytest.raises(BadSetting, match="SIDELAY_ACCESS: name the file"):
+        Settings.from_environment({"SIDELAY_PLANTS": "/etc/plants"})
+
+
+@pytest.mark.parametrize("keys", ["short", "a" * 31, ",".join("a" * 32 for _ in range(3))])
+def test_bad_quote_keys_are_refused_and_not_told(keys: str) -> None:
+    with pytest.raises(BadSetting, match="SIDELAY_QUOTE_KEYS: expected at most 2") as caught:
+        Settings.from_environment({"SIDELAY_QUOTE_KEYS": keys})
+    assert keys not in str(caught.value)
 
 
 @pytest.mark.parametrize("text", ["0", "-1", "1.5", "many", "1e6", "٣", "9" * 13])
@@ -147,7 +169,7 @@ def test_a_start_that_cannot_be_prints_every_fault_and_exits_with_3(folder: Path
         DEMO.replace("lift_mm = 80", "lift_mm = -80").replace("units = 2", 'units = "two"')
     )
     (folder / "c.toml").unlink()
-    loaded = load_wsgi(SIDELAY_PLANTS=str(folder / "a.toml"))
+    loaded = load_wsgi(SIDELAY_PLANTS=str(folder / "a.toml"), SIDELAY_ACCESS=str(DEMO_ACCESS))
     assert loaded.returncode == 3
     assert "lift_mm" in loaded.stderr
     assert "Traceback" not in loaded.stderr

@@ -11,6 +11,7 @@ from flask import Flask, Request, Response, current_app, g, request
 from werkzeug.datastructures import MIMEAccept
 from werkzeug.exceptions import RequestEntityTooLarge
 
+from .callers import SCOPES, Caller
 from .json_reader import NotJson, read_json
 from .problems import Problem
 
@@ -72,6 +73,7 @@ def _bytes(incoming: Request) -> bytes:
 def _name_request() -> None:
     given = request.headers.get(REQUEST_ID, "")
     g.request_id = given if _SANE_ID.fullmatch(given) else uuid.uuid4().hex
+    g.caller = Caller("", frozenset(SCOPES))
 
 
 def _check_accept() -> None:
