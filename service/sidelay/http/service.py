@@ -11,8 +11,9 @@ from typing import Any
 from ..config import Settings
 from ..plan import Planner
 from ..plant import Plant
-from ..plant_file import PlantFault, PlantFileError, read_plant
+from ..plant_file import read_plant
 from ..processes import Processes
+from ..toml_file import PlantFault, PlantFileError
 from .openapi import document
 from .press_schemas import press_schemas
 
