@@ -40,6 +40,9 @@ RESERVED = (
     "quantity",
     "token",
 )
+# Whoever asks tells how many; and no catalogue knows of a day.
+NOT_IN_A_JOB = {"quantities", "due_at"}
+NOT_IN_A_JOB_BECAUSE = "a catalogue tells neither quantities nor a due date"
 # Full choices that may have to be tried to settle one; more would hold up whoever asks.
 MOST_TRIES = 20_000
 
@@ -118,8 +121,8 @@ def _check(
     _unique([each.id for each in products], "products", faults)
     for number, product in enumerate(products):
         table = f"products[{number}] ({product.id})"
-        if "quantities" in product.job:
-            faults.add(f"{table}.job", "quantities", "the ladder has them: leave it out")
+        for name in NOT_IN_A_JOB & set(product.job):
+            faults.add(f"{table}.job", name, NOT_IN_A_JOB_BECAUSE)
         for name in set(product.processes) - processes:
             known = ", ".join(sorted(processes))
             faults.add(table, "processes", f"no press runs {name!r}; there is {known}")
@@ -167,8 +170,8 @@ def _check_option(option: Option, table: str, faults: FileFaults) -> None:
         if option.default is not None and option.default not in ids:
             faults.add(table, "default", f"no such value; there is {', '.join(ids)}")
     for pointer in pointers:
-        if steps_of(pointer)[0] == "quantities":
-            faults.add(table, "put", "the quantities are asked, not put")
+        if steps_of(pointer)[0] in NOT_IN_A_JOB:
+            faults.add(table, "put", NOT_IN_A_JOB_BECAUSE)
 
 
 def _check_rules(product: Product, table: str, faults: FileFaults) -> bool:

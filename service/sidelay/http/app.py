@@ -11,6 +11,7 @@ from ..config import Settings
 from ..processes import Processes
 from .exchange import prepare_exchanges
 from .problems import handle_problems
+from .product_routes import product_routes
 from .routes import EXTENSION, routes
 from .service import start
 
@@ -37,4 +38,5 @@ def create_app(
     prepare_exchanges(app, settings.max_body_bytes)
     handle_problems(app)
     app.register_blueprint(routes)
+    app.register_blueprint(product_routes)
     return app

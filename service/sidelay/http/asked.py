@@ -56,15 +56,16 @@ class Asked:
 
 
 def read_asked(
-    body: Mapping[str, Any], service: Service, of_query: Sequence[Fault] = ()
+    body: Mapping[str, Any], service: Service, of_query: Sequence[Fault] = (), group: str = ""
 ) -> Asked:
     """Return what a body asks. Raises InvalidRequest with every fault, the plant's included.
 
     of_query: faults found before, told along with those of the body
+    group: customer group that it is priced for, "" for everyone
     """
     data, found = load_request(body)
     faults = Faults([*of_query, *found])
-    plant = _plant(data, service, faults)
+    plant = _plant(data, service, group, faults)
     if plant is not None:
         _check_filters(data, plant, faults)
     _check_bounds(data, faults)
@@ -117,14 +118,17 @@ def fingerprint(job: Mapping[str, Any]) -> str:
     return hashlib.sha256(canonical).hexdigest()[:16]
 
 
-def _plant(data: Mapping[str, Any], service: Service, faults: Faults) -> Plant | None:
+def _plant(
+    data: Mapping[str, Any], service: Service, group: str, faults: Faults
+) -> Plant | None:
     if not faults.clear_of(("plant",)):
         return None
     asked = data.get("plant", service.default_plant)
     if asked not in service.plants:
         known = ", ".join(service.plants)
         faults.add(("plant",), "unknown_plant", f"No plant has this id; there is {known}.")
-    return service.plants.get(asked)
+        return None
+    return service.plant_of(asked, group)
 
 
 def _check_filters(data: Mapping[str, Any], plant: Plant, faults: Faults) -> None:
