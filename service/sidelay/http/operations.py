@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from .schemas import answer_compare, answers, catalogue, products
+from .schemas import answer_compare, answer_quotes, answers, catalogue, products
 from .schemas.body import RequestSchema
 from .schemas.quotes import QuoteCheckSchema
 from .shown import CSV, PARAMETERS, SVG
@@ -196,7 +196,7 @@ OPERATIONS = (
         "Say whether a quoted price holds",
         "From what the quote says and what the service knows now; nothing is stored. What was "
         "ordered can be sent too, and is compared.",
-        products.QuoteCheckedSchema,
+        answer_quotes.QuoteCheckedSchema,
         PRICING,
         QuoteCheckSchema,
     ),

@@ -11,19 +11,18 @@ from ..estimate import Estimate, estimate
 from ..least_prices import least_prices
 from ..money import PIECE_DIGITS, decimal_text, share_text
 from ..plan import Plan
+from ..products import Product
 from .asked import Asked, read_asked
 from .callers import Caller
 from .catalogues import Sold, request_for
 from .faults import InvalidRequest
 from .moments import moment_text
-from .quotes import Quote
 from .render import write_plant_head
 from .render_dates import write_clock
 from .render_offer import OfferWriter
 from .selection import Selection
 from .service import Service
 
-HOUR_S = 3600
 UNREACHED = "A press could not be asked just now; ask again."
 
 
@@ -48,7 +47,9 @@ def price_answer(
         asked = read_asked(body, service, group=caller.group)
     except InvalidRequest as refused:
         return Priced(_refused(sold, selection, as_of, refused), may_be_kept=True)
-    asked = replace(asked, clock_given=selection.as_of is not None)
+    given = selection.as_of is not None
+    quotes = service.quote_writer(asked.plant, caller.group, asked.fingerprint, as_of)
+    asked = replace(asked, clock_given=given, quotes=None if given else quotes)
     result = estimate(
         asked.job, asked.plant, service.planner, asked.timing, only_processes=asked.processes
     )
@@ -57,7 +58,7 @@ def price_answer(
             **_head(sold, selection),
             "job_fingerprint": asked.fingerprint,
             "clock": write_clock(asked),
-            "prices": _PriceWriter(sold, asked, result, service, caller).rows(),
+            "prices": _PriceWriter(sold.product, asked, result).rows(),
             "refusals": _refusals(result.plan) if not result.offers else [],
         },
         may_be_kept=not result.plan.unavailable,
@@ -107,11 +108,8 @@ def _refusals(plan: Plan) -> list[dict[str, str]]:
 class _PriceWriter:
     """Writes the prices of one answer."""
 
-    def __init__(
-        self, sold: Sold, asked: Asked, result: Estimate, service: Service, caller: Caller
-    ) -> None:
-        self._sold, self._asked, self._result = sold, asked, result
-        self._service, self._caller = service, caller
+    def __init__(self, product: Product, asked: Asked, result: Estimate) -> None:
+        self._product, self._asked, self._result = product, asked, result
         self._digits = asked.plant.digits
         self._offers = OfferWriter(result.plan, result.costs, asked.job, asked.plant, "price")
         self._steps = self._ladder_prices()
@@ -123,19 +121,18 @@ class _PriceWriter:
     def _row(self, dated: DatedOffer) -> dict[str, Any]:
         offer, ready_at = dated.offer, dated.schedule.readiness.ready_at
         price, zone = self._offers.price(offer), self._asked.plant.time.zone
-        quote = write_quote(self._asked, offer.quantity, price["net"], self._service, self._caller)
         return {
             "quantity": offer.quantity,
             "price": price,
             "ready_at": None if ready_at is None else moment_text(ready_at, zone),
             "next_step": self._next_step(offer.quantity, offer.price),
-            "quote": quote,
+            **({"quote": None} | self._asked.quote(offer.quantity, price["net"])),
         }
 
     def _ladder_prices(self) -> Mapping[int, int]:
         """Return the price of each quantity of the ladder that a step may lead to."""
         job, table = self._asked.job, self._result.plan.lean or self._result.plan.job_table
-        steps = [step for step in self._sold.product.ladder if step > job.quantities[0]]
+        steps = [step for step in self._product.ladder if step > job.quantities[0]]
         if table is None or not steps:
             return {}
         return dict(zip(steps, least_prices(table, steps).tolist(), strict=True))
@@ -151,33 +148,6 @@ class _PriceWriter:
                     "more": decimal_text(whole - price, self._digits),
                 }
         return None
-
-
-def write_quote(
-    asked: Asked, quantity: int, net: str, service: Service, caller: Caller
-) -> dict[str, str] | None:
-    """Return the quote of a price; None where none is signed, and where the clock was given.
-
-    A quote runs from the service's clock: a caller's could lie anywhere.
-    """
-    if not service.quotes.are_signed or asked.clock_given:
-        return None
-    plant = asked.plant
-    expires_at = asked.timing.as_of + service.quote_valid_h(plant.id) * HOUR_S
-    token = service.quotes.sign(
-        Quote(
-            plant=plant.id,
-            revision=plant.revision,
-            group=caller.group,
-            job_fingerprint=asked.fingerprint,
-            quantity=quantity,
-            net=net,
-            currency=plant.currency,
-            expires_at=expires_at,
-        )
-    )
-    assert token is not None  # noqa: S101  there is a key
-    return {"token": token, "expires_at": moment_text(expires_at, plant.time.zone)}
 
 
 def job_body(sold: Sold, selection: Selection) -> dict[str, Any]:

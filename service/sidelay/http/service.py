@@ -21,6 +21,7 @@ from .catalogues import Sold, read_products, strays
 from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
 from .openapi import document
 from .press_schemas import press_schemas
+from .quote_writer import HOUR_S, QuoteWriter
 from .quotes import Quotes
 
 # How long a price of a plant without a catalogue is held: common practice, no source.
@@ -57,12 +58,14 @@ class Service:
     clock: Callable[[], float] = time.time
     _by_group: dict[tuple[str, str], Plant] = field(default_factory=dict)
 
-    def quote_valid_h(self, plant_id: str) -> int:
-        """Return how long a price of a plant is held [h]: as its catalogue says, if it has one."""
-        for sold in self.products.values():
-            if sold.plant.id == plant_id:
-                return sold.catalogue.quote_valid_h
-        return QUOTE_VALID_H
+    def quote_writer(
+        self, plant: Plant, group: str, job_fingerprint: str, as_of: int
+    ) -> QuoteWriter:
+        """Return what signs prices of a job, to be held from an instant on as the plant says."""
+        own = (each.catalogue for each in self.products.values() if each.plant.id == plant.id)
+        valid_h = next((catalogue.quote_valid_h for catalogue in own), QUOTE_VALID_H)
+        expires_at = as_of + valid_h * HOUR_S
+        return QuoteWriter(self.quotes, plant, group, job_fingerprint, expires_at)
 
     def plant_of(self, plant_id: str, group: str) -> Plant:
         """Return a plant as a customer group is priced, always the same object. Raises KeyError."""

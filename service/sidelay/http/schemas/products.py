@@ -1,14 +1,14 @@
-"""The answers about products and quotes, member for member."""
+"""The answers about products, member for member."""
 
 from __future__ import annotations
 
-from typing import Any, get_args
+from typing import Any
 
 from marshmallow import fields
 
-from ..quotes import Status
 from .answer_dates import ClockSchema, instant, name_or_null
-from .answer_fields import Answer, Money, many, money, one, switch, text, texts, whole
+from .answer_fields import Answer, many, money, one, switch, text, texts, whole
+from .answer_quotes import QuoteTokenSchema
 from .answers import PlantHeadSchema, PriceSchema
 
 LANGUAGE = "language of the texts, a BCP 47 tag"
@@ -114,13 +114,6 @@ class NextStepSchema(Answer):
     more = money("than the price it is the next step of")
 
 
-class QuoteTokenSchema(Answer):
-    """A price that is promised until it expires, or until the plant's figures change."""
-
-    token = text("to be sent back to /quotes/check; signed, not secret")
-    expires_at = instant("from when on it no longer holds")
-
-
 class ProductPriceSchema(Answer):
     """The price at one quantity."""
 
@@ -178,25 +171,3 @@ class PriceListSchema(Answer):
             "make it"
         },
     )
-
-
-class QuotedSchema(Answer):
-    """What a quote was given for."""
-
-    plant = text("id of the plant")
-    revision = text("of the plant file that it was priced by")
-    group = text("customer group that it was given to; empty for everyone")
-    job_fingerprint = text("of the job")
-    quantity = whole("how many", "{piece}")
-    net = Money(required=True, metadata={"description": "price promised, net of tax"})
-    currency = text("ISO 4217")
-    expires_at = instant("from when on it no longer holds")
-
-
-class QuoteCheckedSchema(Answer):
-    """What has become of a quote."""
-
-    status = text("only a valid one binds the shop", words=get_args(Status))
-    because = text("one sentence")
-    checked_at = instant("by the clock of the service, in UTC")
-    quote = one(QuotedSchema, "null where it was not signed here for the caller", nullable=True)
