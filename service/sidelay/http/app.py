@@ -10,6 +10,7 @@ from flask import Flask
 from ..config import Settings
 from ..processes import Processes
 from .exchange import prepare_exchanges
+from .metrics import count_requests
 from .problems import handle_problems
 from .product_routes import product_routes
 from .routes import EXTENSION, routes
@@ -36,6 +37,7 @@ def create_app(
     app.url_map.merge_slashes = False  # a path that is not known is a problem, not a redirect
     app.extensions[EXTENSION] = service
     prepare_exchanges(app, settings.max_body_bytes)
+    count_requests(app)
     handle_problems(app)
     app.register_blueprint(routes)
     app.register_blueprint(product_routes)

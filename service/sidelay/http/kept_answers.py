@@ -11,6 +11,8 @@ from typing import Generic, TypeVar
 
 from cachetools import LRUCache
 
+from .metrics import looks_into
+
 # An answer with a ladder of ten prices takes some 4 KB.
 MOST_BYTES = 32 * 1024 * 1024
 # What an entry takes beside its body: the key, the strings, the object.
@@ -23,21 +25,22 @@ T = TypeVar("T")
 
 
 class Bounded(Generic[T]):
-    """A store of so much and no more, which tells how often it had what was asked."""
+    """A store of so much and no more, which tells of each look whether it had what was asked."""
 
-    def __init__(self, most: float, size: Callable[[T], float]) -> None:
-        """most: sum of the sizes of all that is kept; size: how much one takes."""
+    def __init__(
+        self, most: float, size: Callable[[T], float], looked: Callable[[bool], None]
+    ) -> None:
+        """most: sum of the sizes of all that is kept; size: how much one takes.
+
+        looked: is called after each look with whether something was found
+        """
         self._kept: LRUCache[Hashable, T] = LRUCache(most, getsizeof=size)
-        self.hits = 0
-        self.misses = 0
+        self._looked = looked
 
     def get(self, key: Hashable) -> T | None:
         """Return what was kept under a key, None where nothing was."""
         found: T | None = self._kept.get(key)
-        if found is None:
-            self.misses += 1
-        else:
-            self.hits += 1
+        self._looked(found is not None)
         return found
 
     def keep(self, key: Hashable, value: T) -> None:
@@ -71,9 +74,17 @@ KeptLists = Bounded[Listed]
 
 def kept_answers(most_bytes: int = MOST_BYTES) -> KeptAnswers:
     """Return a store of answers, bounded by their bytes."""
-    return Bounded(most_bytes, lambda kept: len(kept.body) + OVERHEAD_BYTES)
+
+    def size(kept: Kept) -> int:
+        return len(kept.body) + OVERHEAD_BYTES
+
+    return Bounded(most_bytes, size, looks_into("answers"))
 
 
 def kept_lists(most_prices: int = MOST_PRICES) -> KeptLists:
     """Return a store of listed prices, bounded by how many they are."""
-    return Bounded(most_prices, lambda listed: len(listed.prices or ()) + OVERHEAD_PRICES)
+
+    def size(listed: Listed) -> int:
+        return len(listed.prices or ()) + OVERHEAD_PRICES
+
+    return Bounded(most_prices, size, looks_into("lists"))

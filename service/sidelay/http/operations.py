@@ -251,6 +251,15 @@ OPERATIONS = (
     ),
     Operation(
         "get",
+        "/metrics",
+        "Tell what is counted",
+        "For Prometheus: requests, and looks into what is kept. Never cached.",
+        None,
+        READING,
+        texts={"text/plain": "The text format of Prometheus."},
+    ),
+    Operation(
+        "get",
         "/livez",
         "Say that the process answers",
         "For probes. Never cached.",

@@ -16,11 +16,12 @@ from ..compare import Comparison, compare
 from ..estimate import estimate
 from . import catalogue
 from .asked import Asked, read_asked
-from .callers import caller
+from .callers import caller, needs
 from .charts.facts import read_facts
 from .csv_tables import CONTENT_TYPE, write_table
 from .exchange import MEDIA_TYPE, offers, read_body
 from .faults import Fault, InvalidRequest
+from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json, write_estimate
 from .render_compare import write_comparison
@@ -148,6 +149,7 @@ def get_plant(plant_id: str) -> Response:
 
 
 @routes.get("/problems/<problem_id>")
+@needs(None)
 def get_problem(problem_id: str) -> Response:
     """Explain a type of problem."""
     kind = PROBLEM_TYPES.get(problem_id)
@@ -158,18 +160,31 @@ def get_problem(problem_id: str) -> Response:
 
 
 @routes.get("/openapi.json")
+@needs(None)
 def get_openapi() -> Response:
     """Return the OpenAPI document of this service."""
     return answer(_service().openapi, KEPT)
 
 
+@routes.get("/metrics")
+@offers("text/plain")
+@needs("admin")
+def get_metrics() -> Response:
+    """Tell what is counted, for Prometheus."""
+    response = exposition()
+    response.headers["Cache-Control"] = NEVER_KEPT
+    return response
+
+
 @routes.get("/livez")
+@needs(None)
 def get_livez() -> Response:
     """Say that the process answers."""
     return answer({"status": "alive"}, NEVER_KEPT)
 
 
 @routes.get("/readyz")
+@needs(None)
 def get_readyz() -> Response:
     """Say what is loaded; a plug-in that could not be used is told by name only."""
     service = _service()

@@ -19,6 +19,7 @@ from ..processes import Processes
 from ..toml_file import PlantFault, PlantFileError
 from .catalogues import Sold, read_products, strays
 from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
+from .metrics import looks_into
 from .openapi import document
 from .press_schemas import press_schemas
 from .quote_writer import HOUR_S, QuoteWriter
@@ -90,7 +91,7 @@ def start(
         settings=settings,
         processes=processes,
         plants=plants,
-        planner=Planner(processes),
+        planner=Planner(processes, looks_into("plans")),
         default_plant=default,
         products=read_products(read),
         press_schemas=press_schemas(processes),
