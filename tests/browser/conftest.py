@@ -1,0 +1,117 @@
+"""A real Chromium, the page on an origin of its own, and a service for it to ask."""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Callable, Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from browser.fake_service import FakeService
+
+PAGE = Path(__file__).parents[2] / "openapi" / "examples" / "storefront"
+CHROMIUM = Path(os.environ.get("SIDELAY_CHROMIUM") or "/usr/bin/chromium")
+# A browser of its own, that asks for nothing but what the tests ask for.
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PATIENCE_MS = 5000
+
+Open = Callable[..., Page]
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:
+        """Say nothing."""
+
+
+@pytest.fixture(scope="session")
+def origin() -> Iterator[str]:
+    """The origin that the page comes from: another one than that of any service."""
+    handler = partial(_Quiet, directory=str(PAGE))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
+    thread = threading.Thread(target=server.serve_forever, args=(0.02,))
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_address[1]}"
+    server.shutdown()
+    thread.join()
+    server.server_close()
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """One browser for all tests; where there is none they are skipped, but not in CI."""
+    if not CHROMIUM.exists():
+        told = f"{CHROMIUM} is missing, so the page is NOT TESTED; run: apt-get install chromium"
+        if os.environ.get("CI", "").lower() == "true":
+            pytest.fail(told)
+        pytest.skip(told)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def _fake() -> Iterator[FakeService]:
+    fake = FakeService()
+    yield fake
+    fake.stop()
+
+
+@pytest.fixture
+def fake(_fake: FakeService) -> FakeService:
+    """The stand-in for the service, without tricks."""
+    _fake.reset()
+    return _fake
+
+
+@pytest.fixture
+def complaints() -> list[str]:
+    """What the browser complains of: faults of a script, and what the content policy forbids."""
+    return []
+
+
+@pytest.fixture
+def open_page(chromium: Browser, origin: str, complaints: list[str]) -> Iterator[Open]:
+    """Return a function that opens the page: which service it asks, what is chosen, on what screen.
+
+    A complaint that a test did not expect, and clear away, fails it.
+    """
+    contexts = []
+
+    def open_it(
+        service: str, fragment: str = "", *, width: int = 1280, height: int = 900, **kind: Any
+    ) -> Page:
+        kind = {"locale": "en-GB", "timezone_id": "Europe/Dublin"} | kind
+        context = chromium.new_context(viewport={"width": width, "height": height}, **kind)
+        contexts.append(context)
+        context.set_default_timeout(PATIENCE_MS)
+        page = context.new_page()
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.on(
+            "console",
+            lambda said: "Failed to load resource" not in said.text
+            and said.type == "error"
+            and complaints.append(said.text),
+        )
+        page.goto(f"{origin}/?service={quote(service, safe='')}{fragment}")
+        return page
+
+    yield open_it
+    for context in contexts:
+        context.close()
+    assert complaints == []
