@@ -14,7 +14,7 @@ from playwright.sync_api import Page, expect
 from browser.fake_service import BECAUSE, LADDER, FakeService, Trick, net_of
 
 DOWN = "Prices cannot be shown just now. Your choice is kept; try again."
-RENEWED = "Price of your choice before; being renewed."
+RENEWED = "Price before; being renewed."
 A6 = {"size": "a6", "stock": "silk_130", "film": "none"}
 A5 = A6 | {"size": "a5"}
 
@@ -46,7 +46,7 @@ def no_price(page: Page) -> None:
     expect(page.locator("#more")).to_be_hidden()
     expect(page.locator("#ladder")).to_be_hidden()
     expect(page.locator("#put")).to_have_attribute("aria-disabled", "true")
-    assert "€" not in page.locator("#price").inner_text()
+    assert "€" not in page.locator("main").inner_text()
 
 
 # ---------------------------------------------------------------- choosing
@@ -527,6 +527,22 @@ def test_it_fits_the_screen(
     expect(page.locator("#film-fault")).to_be_visible()
     fits(page, tmp_path / f"faults-{width}-{scheme}.png")
     readable(page)
+
+
+def test_a_narrow_screen_has_the_price_at_hand(open_page, fake: FakeService) -> None:
+    page = open_page(fake.url, width=360, height=640)
+    priced(page, A6, 500)
+    bar = page.locator("#bar")
+    page.get_by_label("A5, 148 x 210 mm").scroll_into_view_if_needed()
+    expect(page.locator("#net")).not_to_be_in_viewport()
+    expect(bar).to_be_in_viewport()
+    expect(bar).to_have_text("€31.00 for 500")
+    slow = fake.play(Trick(holds="size=a5", delay_s=5))
+    page.get_by_label("A5, 148 x 210 mm").check()
+    expect(bar).to_have_text("€31.00 for 500 being renewed")
+    slow.holds, slow.delay_s, slow.status = "size=dl", 0, 503
+    page.get_by_label("DL, 99 x 210 mm").check()
+    expect(bar).to_have_text(DOWN)
 
 
 def fits(page: Page, picture: Path) -> None:

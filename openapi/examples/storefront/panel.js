@@ -15,7 +15,7 @@ export class Panel {
 
   constructor(page, { take, again }) {
     for (const id of ["net", "each", "ready", "same", "more", "put", "held", "figures", "renewing",
-      "spinner", "trouble", "refusals", "ladder", "wait", "again"]) {
+      "spinner", "trouble", "refusals", "ladder", "wait", "again", "bar"]) {
       this[id] = page.getElementById(id);
     }
     this.section = page.getElementById("price");
@@ -27,6 +27,8 @@ export class Panel {
   /** A question is under way: what stands is of the choice before, and says so. */
   renew(writer) {
     this.section.classList.add("asking");
+    this.bar.classList.add("asking");
+    this.bar.lastElementChild.textContent = writer.say("in_work");
     this.figures.setAttribute("aria-busy", "true");
     tell(this.renewing, writer.say(this.net.textContent ? "renewing" : "first"));
     rest(this.put, true);
@@ -47,6 +49,7 @@ export class Panel {
     tell(this.ready, row.ready_at && writer.say("ready", { moment: writer.moment(row.ready_at) }));
     const same = row.price.same_price_to;
     tell(this.same, same > row.quantity && writer.say("same", { quantity: writer.count(same) }));
+    this.#showBar(this.net.textContent, "");
     this.#showNext(row, currency, writer);
     const held = row.quote && writer.moment(row.quote.expires_at);
     tell(this.held, held && writer.say("held", { moment: held }));
@@ -58,6 +61,7 @@ export class Panel {
   /** Say why there is no price. Whatever stood is taken away: it is of another choice or moment. */
   fail(text, { again = false } = {}) {
     this.#clear();
+    this.#showBar("", text);
     this.text.textContent = text;
     this.again.hidden = !again;
     this.trouble.hidden = false;
@@ -65,6 +69,7 @@ export class Panel {
 
   refuse(refusals, writer) {
     this.#clear();
+    this.#showBar("", writer.say("refused"));
     const said = refusals.map(({ message, remedy }) =>
       element("li", {}, message, ...(remedy ? [" ", element("span", {}, remedy)] : [])));
     this.refusals.replaceChildren(
@@ -92,6 +97,7 @@ export class Panel {
     clearTimeout(this.#wait);
     this.#spinner = 0;
     this.section.classList.remove("asking");
+    this.bar.classList.remove("asking");
     this.figures.setAttribute("aria-busy", "false");
     for (const each of [this.spinner, this.renewing, this.trouble, this.refusals, this.wait]) {
       each.hidden = true;
@@ -108,6 +114,12 @@ export class Panel {
     this.ladder.tBodies[0].replaceChildren();
     rest(this.put, true);
     this.shown = null;
+  }
+
+  #showBar(price, state) {
+    this.bar.hidden = false;
+    this.bar.firstElementChild.textContent = price;
+    this.bar.lastElementChild.textContent = state;
   }
 
   #showNext({ quantity, next_step: step }, currency, writer) {
