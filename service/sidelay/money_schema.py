@@ -183,3 +183,11 @@ class PricePolicySchema(Strict):
                 "expected either margins_by_quantity or margins_by_value, not both",
                 "margins_by_value",
             )
+
+
+class CustomerGroupSchema(Strict):
+    """[[customer_groups]]: customers whose prices are made by a policy of their own."""
+
+    id = identifier()
+    name = shown_name()
+    price_policy = fields.Nested(PricePolicySchema, required=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 from .curve import Array
 from .figures import Amount
 from .job_table import JobTable, MakeupCosts, columns
+from .least_prices import least_prices
 from .money import PIECE_DIGITS, Cents, to_minor
 from .pricing import KINDS, prices, values
 from .ranking import cheapest, cheapest_of
@@ -194,7 +196,7 @@ class PricedJob:
         if not level:
             return tuple(best)
         largest = largest_at_no_more(
-            self._least_price_at, [o.quantity for o in level], [o.price for o in level]
+            partial(least_prices, self._lean), [o.quantity for o in level], [o.price for o in level]
         )
         told = dict(zip((o.column for o in level), largest, strict=True))
         return tuple(o._replace(same_price_to=told.get(o.column)) for o in best)
@@ -268,14 +270,6 @@ class PricedJob:
         least, second_made = min(others, key=lambda other: other[0])
         whole = least + float(self.costs.makeups[makeup].others[column])
         return second_made, self._price_of(whole, made.way, column) - price
-
-    def _least_price_at(self, quantities: NDArray[np.int64]) -> Cents:
-        """Return the least price of all ways at each quantity: the price of the least value."""
-        policy = self.table.policy
-        steps = columns(policy.thresholds)
-        value = self._lean.at(np.concatenate([quantities, steps])).value.min(axis=0)
-        n = len(quantities)
-        return prices(value[:n], quantities, policy, value[n:])
 
     def _price_of(self, of_job: float, way: int, column: int) -> int:
         """Return the price of another value of the job at one quantity."""

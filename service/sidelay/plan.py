@@ -117,8 +117,11 @@ def chosen_of(
 class Planner:
     """Plans jobs on the plug-ins at hand, and keeps the plans asked for last."""
 
-    def __init__(self, processes: Processes) -> None:
-        self.processes = processes
+    def __init__(
+        self, processes: Processes, looked: Callable[[bool], None] = lambda _: None
+    ) -> None:
+        """looked: is called after each look for a plan with whether it was kept."""
+        self.processes, self._looked = processes, looked
         self._kept: OrderedDict[tuple[object, ...], Plan] = OrderedDict()
         self._lines = 0
         self._abilities: WeakKeyDictionary[Plant, Mapping[str, Abilities | None]] = (
@@ -138,6 +141,7 @@ class Planner:
         names = tuple(installed.press.id for installed in chosen)
         key = (plant, names, replace(job, quantities=(), title=""))
         plan = self._kept.get(key)
+        self._looked(plan is not None)
         if plan is None:
             with watching():
                 plan = _plan(job, plant, self.processes, chosen)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from .binders import Binder
 from .job import Proof
@@ -81,6 +81,7 @@ class Plant:
     operations: machines for all other finishing, the one to use first first
     binders: in the order of the plant file, which is the order of preference
     time: when it works, and what it waits for
+    group_policies: price policies of customer groups by id, instead of price_policy
     """
 
     id: str
@@ -99,6 +100,12 @@ class Plant:
     operations: tuple[FinishingMachine, ...] = ()
     binders: tuple[Binder, ...] = ()
     time: PlantTime = field(default_factory=PlantTime)
+    group_policies: Mapping[str, PricePolicy] = field(default_factory=dict)
+
+    def for_group(self, group: str) -> Plant:
+        """Return the plant as a customer group is priced; itself for "" and for one without."""
+        policy = self.group_policies.get(group)
+        return replace(self, price_policy=policy) if policy else self
 
     def rate(self, cost_centre: str) -> float:
         """Money an hour at a cost centre."""

@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
-import tomllib
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
-
-from marshmallow import Schema, ValidationError
 
 from .buying import Terms
 from .machine_ids import machine_ids, shared_ids
@@ -27,96 +22,26 @@ from .processes import Processes
 from .rates import build_rate
 from .stock import Blank, ParentSheet, Reel, Stock
 from .stock_schema import SQUARE_METRE, sold_by
-
-
-@dataclass(frozen=True)
-class PlantFault:
-    """One fault: where it stands and what was expected there."""
-
-    file: str
-    table: str
-    key: str
-    expected: str
-
-    def __str__(self) -> str:
-        """Say it in one line."""
-        where = " ".join(
-            word for word in (f"[{self.table}]" if self.table else "", self.key) if word
-        )
-        return (
-            f"{self.file}: {where}: {self.expected}" if where else f"{self.file}: {self.expected}"
-        )
-
-
-class PlantFileError(Exception):
-    """A plant file that cannot be used, with every fault found."""
-
-    def __init__(self, faults: list[PlantFault]) -> None:
-        super().__init__("\n".join(str(fault) for fault in faults))
-        self.faults = faults
+from .toml_file import FileFaults, loaded, read_toml
 
 
 def read_plant(path: Path, processes: Processes) -> Plant:
     """Return the plant of a file. Raises PlantFileError with every fault, OSError if unreadable."""
-    content = path.read_bytes()
-    try:
-        data = tomllib.loads(content.decode())
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
-        raise PlantFileError([PlantFault(path.name, "", "", f"not TOML: {fault}")]) from None
-    faults = _Faults(path.name)
-    plain = _loaded(PlantSchema(), data, "", faults)
+    data, revision = read_toml(path)
+    faults = FileFaults(path.name)
+    plain = loaded(PlantSchema(), data, "", faults)
     faults.stop()
     presses = tuple(_presses(data["presses"], processes, faults))
     _check_references(plain, presses, faults)
     faults.stop()
-    plant = _built(plain, presses, hashlib.sha256(content).hexdigest()[:12])
+    plant = _built(plain, presses, revision)
     _check_machines(plant, faults)
     faults.stop()
     return plant
 
 
-class _Faults:
-    def __init__(self, file: str) -> None:
-        self._file = file
-        self._found: list[PlantFault] = []
-
-    def add(self, table: str, key: str, expected: str) -> None:
-        self._found.append(PlantFault(self._file, table, key, expected))
-
-    def stop(self) -> None:
-        """Raise what was found so far, if anything."""
-        if self._found:
-            raise PlantFileError(self._found)
-
-
-def _loaded(schema: Schema, data: Mapping[str, Any], table: str, faults: _Faults) -> dict[str, Any]:
-    try:
-        return schema.load(data)  # type: ignore[no-any-return]
-    except ValidationError as fault:
-        for path, message in _messages(fault.messages, ()):
-            *tables, key = path or ("",)
-            faults.add(".".join([*([table] if table else []), *tables]), key, message)
-        return {}
-
-
-def _messages(messages: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], str]]:
-    """Flatten marshmallow's nested messages to (path, message)."""
-    if isinstance(messages, dict):
-        for key, inner in messages.items():
-            name = str(key)
-            deeper = (
-                (*path[:-1], f"{path[-1]}[{name}]")
-                if isinstance(key, int) and path
-                else (*path, name)
-            )
-            yield from _messages(inner, path if key == "_schema" else deeper)
-    else:
-        for message in messages if isinstance(messages, list) else [messages]:
-            yield path, str(message)
-
-
 def _presses(
-    tables: list[dict[str, Any]], processes: Processes, faults: _Faults
+    tables: list[dict[str, Any]], processes: Processes, faults: FileFaults
 ) -> Iterator[InstalledPress]:
     for number, table in enumerate(tables):
         process = str(table.get("process", ""))
@@ -129,13 +54,13 @@ def _presses(
             )
             continue
         rest = {key: value for key, value in table.items() if key != "process"}
-        press = _loaded(processes.press_schema(process), rest, name, faults)
+        press = loaded(processes.press_schema(process), rest, name, faults)
         if press:
             yield InstalledPress(process, press)  # type: ignore[arg-type]
 
 
 def _check_references(
-    plain: dict[str, Any], presses: tuple[InstalledPress, ...], faults: _Faults
+    plain: dict[str, Any], presses: tuple[InstalledPress, ...], faults: FileFaults
 ) -> None:
     centres = {centre["id"] for centre in plain["cost_centres"]}
     wanted = [
@@ -169,6 +94,7 @@ def _check_references(
                 f"no cost centre {centre!r}; there is {', '.join(sorted(centres))}",
             )
     for table, ids in (
+        ("customer_groups", [group["id"] for group in plain["customer_groups"]]),
         ("cost_centres", [c["id"] for c in plain["cost_centres"]]),
         ("stocks", [s["id"] for s in plain["stocks"]]),
         ("operations", [each["id"] for each in plain["operations"]]),
@@ -179,7 +105,7 @@ def _check_references(
             faults.add(table, "id", f"{twice!r} stands there twice; ids must differ")
 
 
-def _check_machines(plant: Plant, faults: _Faults) -> None:
+def _check_machines(plant: Plant, faults: FileFaults) -> None:
     """See that no two machines share an id, and that those with times of their own are there."""
     for name, table, first in shared_ids(plant):
         faults.add(table, "id", f"{name!r} is an id in [{first}] already; ids must differ")
@@ -210,6 +136,10 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
         operations=tuple(map(finishing_machine, plain["operations"])),
         binders=tuple(plain["binders"]),
         time=plain["time"] or PlantTime(),
+        group_policies={
+            group["id"]: _policy(group["price_policy"], digits)
+            for group in plain["customer_groups"]
+        },
     )
 
 

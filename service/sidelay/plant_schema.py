@@ -10,7 +10,7 @@ from marshmallow import ValidationError, fields, validate
 from .binder_schema import BinderSchema
 from .describe import PRACTICE, figure, names, whole
 from .money import UnknownCurrency, minor_digits
-from .money_schema import CostCentreSchema, PricePolicySchema
+from .money_schema import CostCentreSchema, CustomerGroupSchema, PricePolicySchema
 from .operation_schema import OperationSchema
 from .schema_parts import Strict, identifier, shown_name, told_source
 from .stock_schema import StockSchema
@@ -258,6 +258,7 @@ class PlantSchema(Strict):
 
     plant = fields.Nested(AboutSchema, required=True)
     price_policy = fields.Nested(PricePolicySchema, required=True)
+    customer_groups = fields.List(fields.Nested(CustomerGroupSchema), load_default=list)
     cost_centres = fields.List(
         fields.Nested(CostCentreSchema), required=True, validate=validate.Length(1)
     )

@@ -71,7 +71,11 @@ class PluginFault:
 
 
 class Processes:
-    """The registry: every process that a plug-in models. Make one with `discover`."""
+    """The registry: every process that a plug-in models. Make one with `discover`.
+
+    faults: plug-ins that could not be used
+    versions: distribution and version of each plug-in that an entry point led to, by its name
+    """
 
     def __init__(self) -> None:
         self._manager = pluggy.PluginManager(PROJECT)
@@ -81,6 +85,7 @@ class Processes:
         self._schemas: dict[str, PressSchema] = {}
         self._calls: dict[tuple[str, str], pluggy.HookCaller] = {}
         self.faults: list[PluginFault] = []
+        self.versions: dict[str, str] = {}
 
     @classmethod
     def discover(cls) -> Processes:
@@ -99,6 +104,8 @@ class Processes:
     def _add_entry_point(self, point: EntryPoint) -> None:
         try:
             self.add(point.name, point.load())
+            if point.dist is not None:
+                self.versions[point.name] = f"{point.dist.name} {point.dist.version}"
         except BadPlugin as fault:
             self.refuse(point.name, str(fault))
         except (Exception, SystemExit) as fault:  # noqa: BLE001  the wall: any import may fail

@@ -8,14 +8,20 @@ from __future__ import annotations
 
 import gc
 import os
+import shutil
 import socket
 import sys
+import tempfile
 from pathlib import Path
+from typing import Any
 
 HOST = "127.0.0.1"
 PORT = 8000
 APP = "sidelay.http.wsgi:app"
 MOST_WORKERS = 64
+# Workers count what they do in one folder, so that whichever is asked tells of all.
+METRICS_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
+_METRICS_PREFIX = "sidelay-metrics-"
 _SHARED_MEMORY = Path("/dev/shm")  # noqa: S108  (only heartbeats are kept there)
 
 
@@ -55,6 +61,21 @@ errorlog = "-"
 loglevel = "info"
 
 
+def child_exit(_server: object, worker: Any) -> None:
+    """Say that a worker counts no more; gunicorn calls this in its master."""
+    if METRICS_FOLDER in os.environ:
+        from prometheus_client.multiprocess import mark_process_dead
+
+        mark_process_dead(worker.pid)  # type: ignore[no-untyped-call]
+
+
+def on_exit(_server: object) -> None:
+    """Remove the folder of counts that `serve` made."""
+    folder = Path(os.environ.get(METRICS_FOLDER, ""))
+    if folder.name.startswith(_METRICS_PREFIX):
+        shutil.rmtree(folder, ignore_errors=True)
+
+
 def post_fork(_server: object, _worker: object) -> None:
     """Collect garbage less often; gunicorn calls this in each worker as it starts.
 
@@ -83,6 +104,8 @@ def serve(port: int, worker_count: int) -> None:
     # When gunicorn starts itself anew (USR2) it is run as a file, whose folder must not lead the
     # search path: it has a module named http.
     environment = {**os.environ, "PYTHONSAFEPATH": "1"}
+    if METRICS_FOLDER not in environment:
+        environment[METRICS_FOLDER] = tempfile.mkdtemp(prefix=_METRICS_PREFIX)
     os.execve(arguments[0], arguments, environment)  # noqa: S606  (our own command, no shell)
 
 

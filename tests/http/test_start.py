@@ -17,8 +17,8 @@ from shop import DEMO_FILE, clock, demo_text, processes
 from sidelay.config import DEMO_ACCESS, MAX_BODY_BYTES, PACKAGED_PLANTS, BadSetting, Settings
 from sidelay.http.app import create_app
 from sidelay.http.service import read_plants
-from sidelay.plant_file import PlantFileError
 from sidelay.processes import Processes
+from sidelay.toml_file import PlantFileError
 
 DEMO = DEMO_FILE.read_text()
 SECOND = DEMO.replace('id = "demo"', 'id = "annex"')

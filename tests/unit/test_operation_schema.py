@@ -5,7 +5,8 @@ from marshmallow import ValidationError
 
 from shop import demo_text, processes
 from sidelay.operation_schema import OperationSchema, finishing_machine
-from sidelay.plant_file import PlantFileError, read_plant
+from sidelay.plant_file import read_plant
+from sidelay.toml_file import PlantFileError
 
 HOUSE = {
     "id": "drill_one",

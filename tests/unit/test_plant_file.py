@@ -4,7 +4,8 @@ import pytest
 
 from shop import DEMO_FILE, demo, demo_text, processes
 from sidelay.plant import NoSuchStock, find_stock
-from sidelay.plant_file import PlantFileError, read_plant
+from sidelay.plant_file import read_plant
+from sidelay.toml_file import PlantFileError
 
 
 def faults(tmp_path, *changes, text=None):

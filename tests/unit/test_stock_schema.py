@@ -7,7 +7,8 @@ import pytest
 from shop import DEMO_FILE, demo, example, processes
 from sidelay.buying import Terms
 from sidelay.plant import find_stock
-from sidelay.plant_file import PlantFileError, read_plant
+from sidelay.plant_file import read_plant
+from sidelay.toml_file import PlantFileError
 
 STOCK = """
 [[stocks]]

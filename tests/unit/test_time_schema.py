@@ -17,11 +17,12 @@ from sidelay.fields import ExactInteger, Number
 from sidelay.machine_ids import machine_ids, shared_ids
 from sidelay.operations import FinishingMachine
 from sidelay.plant import Plant, Prepress
-from sidelay.plant_file import PlantFileError, read_plant
+from sidelay.plant_file import read_plant
 from sidelay.plant_time import Dispatch, DryingAid, DryingShares, MachineTime, PlantTime, Queue
 from sidelay.public_holidays import Holidays, NoSuchCountry
 from sidelay.schema_parts import Strict
 from sidelay.time_schema import TimeSchema, overlap_of
+from sidelay.toml_file import PlantFileError
 from sidelay.working_time import Shift, Stoppage, clock_text
 
 HEAD = '[time]\nzone = "Europe/Dublin"\n'

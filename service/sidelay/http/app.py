@@ -10,7 +10,9 @@ from flask import Flask
 from ..config import Settings
 from ..processes import Processes
 from .exchange import prepare_exchanges
+from .metrics import count_requests
 from .problems import handle_problems
+from .product_routes import product_routes
 from .routes import EXTENSION, routes
 from .service import start
 
@@ -35,6 +37,8 @@ def create_app(
     app.url_map.merge_slashes = False  # a path that is not known is a problem, not a redirect
     app.extensions[EXTENSION] = service
     prepare_exchanges(app, settings.max_body_bytes)
+    count_requests(app)
     handle_problems(app)
     app.register_blueprint(routes)
+    app.register_blueprint(product_routes)
     return app

@@ -15,6 +15,7 @@ from ..ranking import BY_PRICE, RankBy
 from ..timing import Timing
 from .faults import Fault, Faults
 from .job_reader import read_job
+from .quote_writer import QuoteWriter
 from .schemas.request import load_request
 from .service import Service
 from .timing_reader import read_timing
@@ -38,6 +39,7 @@ class Asked:
     rank_by: what the choices of a comparison are ranked by
     timing: its clock, its due date, and the queues that it tells
     clock_given: whether that clock is the request's own, and not the service's
+    quotes: signs prices; None where no quotes are asked for
     """
 
     job: Job
@@ -53,29 +55,37 @@ class Asked:
     rank_by: RankBy = BY_PRICE
     timing: Timing = field(kw_only=True)
     clock_given: bool = field(kw_only=True)
+    quotes: QuoteWriter | None = field(default=None, kw_only=True)
+
+    def quote(self, quantity: int, net: str) -> dict[str, Any]:
+        """Return the member `quote` of an offer; no member where none is asked for."""
+        return {"quote": self.quotes.write(quantity, net)} if self.quotes else {}
 
 
 def read_asked(
-    body: Mapping[str, Any], service: Service, of_query: Sequence[Fault] = ()
+    body: Mapping[str, Any], service: Service, of_query: Sequence[Fault] = (), group: str = ""
 ) -> Asked:
     """Return what a body asks. Raises InvalidRequest with every fault, the plant's included.
 
     of_query: faults found before, told along with those of the body
+    group: customer group that it is priced for, "" for everyone
     """
     data, found = load_request(body)
     faults = Faults([*of_query, *found])
-    plant = _plant(data, service, faults)
+    plant = _plant(data, service, group, faults)
     if plant is not None:
         _check_filters(data, plant, faults)
     _check_bounds(data, faults)
     _check_explain(data, faults)
+    _check_quotes(data, service, faults)
     timing = read_timing(data, plant, service.clock, faults)
     job = read_job(data, plant, faults)
     assert plant is not None  # noqa: S101  read_job raises when it is
+    told = fingerprint(body["job"])
     return Asked(
         job=job,
         plant=plant,
-        fingerprint=fingerprint(body["job"]),
+        fingerprint=told,
         processes=tuple(data["processes"]),
         presses=tuple(data["presses"]),
         detail=data["detail"],
@@ -86,7 +96,19 @@ def read_asked(
         rank_by=RankBy(**data["rank_by"]) if "rank_by" in data else BY_PRICE,
         timing=timing,
         clock_given="as_of" in data,
+        quotes=service.quote_writer(plant, group, told, timing.as_of) if data["quotes"] else None,
     )
+
+
+def _check_quotes(data: Mapping[str, Any], service: Service, faults: Faults) -> None:
+    """A quote runs from the service's clock: that of a request could lie anywhere."""
+    if not data.get("quotes"):
+        return
+    if not service.quotes.are_signed:
+        faults.add(("quotes",), "no_quote_keys", "This service signs no quotes: leave it out.")
+    elif "as_of" in data:
+        detail = "A quote runs from the service's own clock: leave out as_of, or quotes."
+        faults.add(("quotes",), "conflicting_members", detail)
 
 
 def _check_bounds(data: Mapping[str, Any], faults: Faults) -> None:
@@ -117,14 +139,17 @@ def fingerprint(job: Mapping[str, Any]) -> str:
     return hashlib.sha256(canonical).hexdigest()[:16]
 
 
-def _plant(data: Mapping[str, Any], service: Service, faults: Faults) -> Plant | None:
+def _plant(
+    data: Mapping[str, Any], service: Service, group: str, faults: Faults
+) -> Plant | None:
     if not faults.clear_of(("plant",)):
         return None
     asked = data.get("plant", service.default_plant)
     if asked not in service.plants:
         known = ", ".join(service.plants)
         faults.add(("plant",), "unknown_plant", f"No plant has this id; there is {known}.")
-    return service.plants.get(asked)
+        return None
+    return service.plant_of(asked, group)
 
 
 def _check_filters(data: Mapping[str, Any], plant: Plant, faults: Faults) -> None:

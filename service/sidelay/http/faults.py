@@ -60,6 +60,9 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "too_close": "two presses cost too nearly the same to tell apart up to this quantity",
         "weights_sum": "weights that do not sum to 1",
         "above_up_to": "bands that would end before they begin",
+        "options_conflict": "options of a product that do not go together",
+        "unknown_language": "a language that the catalogue is not told in",
+        "no_quote_keys": "this service has no key to sign quotes with",
         "fold_mismatch": "sizes, pages and folds do not fit together",
     }
 )  # fmt: skip

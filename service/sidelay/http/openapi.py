@@ -22,6 +22,7 @@ from .operations import OPERATIONS, Operation
 from .press_schemas import press_schemas
 from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from .problems import PROBLEM_TYPES, ProblemType
+from .schemas.body import RequestSchema
 from .schemas.catalogue import ProblemSchema
 from .schemas.published import FieldsPlugin
 from .shown import PARAMETERS
@@ -38,8 +39,8 @@ Prices a printed piece on every press of a plant and says from which quantity ea
 - Answers may gain members. Lists in x-extensible-enum are open: they may gain values.
 - A moment is a date-time as RFC 3339 writes it, always with its offset from UTC.
 - The same request on the same plant file gets the same bytes, if it tells its clock, as_of.
-- Query parameters are ignored, but for those of POST /compare: there one that is not known, or
-  given twice, is a fault. Its error has the member parameter, and # as pointer.
+- Query parameters are ignored, but for those of POST /compare and of products: there one that is
+  not known, or given twice, is a fault. Its error has the member parameter, and # as pointer.
 - Every answer carries X-Request-Id: the one sent, if it is 1 to 80 of A-Z a-z 0-9 . _ -, or a new
   one. Every error, those of the HTTP layer (404, 405 with Allow) included, is a problem (RFC 9457).
 """
@@ -48,6 +49,18 @@ _REQUEST_ID = {
         "description": "finds the request in the log",
         "schema": {"type": "string", "pattern": "^[A-Za-z0-9._-]{1,80}$"},
     }
+}
+_KEPT = {
+    "ETag": {"description": "strong: the same bytes", "schema": {"type": "string"}},
+    "Cache-Control": {
+        "description": "for how long the answer may be kept, and by whom",
+        "schema": {"type": "string"},
+    },
+    "Vary": {"description": "fields of the request that matter", "schema": {"type": "string"}},
+}
+_UNCHANGED = {
+    "description": "If-None-Match names the answer: it has not changed",
+    "headers": _REQUEST_ID | _KEPT,
 }
 # What a schema says in code and marshmallow cannot publish.
 _STOCK_WAYS = [
@@ -106,17 +119,18 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
         "responses": {
             "200": {
                 "description": "The answer",
-                "headers": _REQUEST_ID,
+                "headers": _REQUEST_ID | (_KEPT if operation.kept else {}),
                 "content": {MEDIA_TYPE: {"schema": answer}} | _texts(operation),
             },
+            **({"304": _UNCHANGED} if operation.kept else {}),
             **{str(PROBLEM_TYPES[name].status): name for name in operation.problems},
         },
     }
-    if operation.query:
-        body["parameters"] = _query(operation)
+    if operation.query or operation.more_query:
+        body["parameters"] = [*_query(operation), *map(dict, operation.more_query)]
     if operation.request:
         content: dict[str, Any] = {"schema": operation.request}
-        if examples:
+        if examples and operation.request is RequestSchema:
             content["examples"] = {
                 name: {"summary": example["job"]["title"], "value": example}
                 for name, example in examples.items()

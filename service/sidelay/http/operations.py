@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
-from .schemas import answer_compare, answers, catalogue
+from .schemas import answer_compare, answer_quotes, answers, catalogue, products
 from .schemas.body import RequestSchema
+from .schemas.quotes import QuoteCheckSchema
 from .shown import CSV, PARAMETERS, SVG
 
 READING = ("not_acceptable", "internal")
@@ -20,6 +22,11 @@ TABLE = (
     "for a formula begin with an apostrophe. Where no press can make the job there are no rows but "
     "those of characteristics."
 )
+LIST_TABLE = (
+    "RFC 4180, in UTF-8, header present, a row for each price: the options by their ids, quantity, "
+    "net, per_piece, currency; net and per_piece are empty where no press can make it."
+)
+LIST_LINES = "An object a line, for each price: the rows of the JSON form."
 PRICING = (
     "not_json",
     "not_acceptable",
@@ -27,6 +34,39 @@ PRICING = (
     "unsupported_media_type",
     "invalid_request",
     "internal",
+)
+
+
+CHOOSING = ("not_found", "not_acceptable", "invalid_request", "internal")
+NDJSON = "application/x-ndjson"
+
+
+def _parameter(name: str, about: str, schema: Mapping[str, Any]) -> Mapping[str, Any]:
+    return {"name": name, "in": "query", "description": about, "schema": dict(schema)}
+
+
+OPTIONS: Mapping[str, Any] = {
+    "name": "options",
+    "in": "query",
+    "style": "form",
+    "explode": True,
+    "description": "what is chosen, a parameter for each option by its id: size=a6&pages=16",
+    "schema": {"type": "object", "additionalProperties": {"type": "string"}},
+}
+LANGUAGE = _parameter(
+    "language", "a BCP 47 tag; without, Accept-Language decides", {"type": "string"}
+)
+QUANTITY = _parameter(
+    "quantity", "how many; without, the whole ladder is priced", {"type": "integer", "minimum": 1}
+)
+QUANTITIES = _parameter(
+    "quantity", "how many, several between commas; without, the ladder", {"type": "string"}
+)
+AS_OF = _parameter(
+    "as_of",
+    "the clock that dates are reckoned from, with its offset; without, the service's own, at its "
+    "last full step",
+    {"type": "string", "format": "date-time"},
 )
 
 
@@ -38,6 +78,8 @@ class Operation:
     problems: ids of the problem types it can answer with
     texts: what the answer can be beside JSON, by media type
     query: names of the query parameters it takes
+    more_query: further ones, as OpenAPI writes them
+    kept: whether the answer has an entity tag, and may be 304
     """
 
     method: str
@@ -49,6 +91,8 @@ class Operation:
     request: type | None = None
     texts: Mapping[str, str] = field(default_factory=dict)
     query: tuple[str, ...] = ()
+    more_query: tuple[Mapping[str, Any], ...] = ()
+    kept: bool = False
 
     @property
     def id(self) -> str:
@@ -90,6 +134,71 @@ OPERATIONS = (
         answers.ValidSchema,
         PRICING,
         RequestSchema,
+    ),
+    Operation(
+        "get",
+        "/products",
+        "List the products",
+        "What can be bought by choosing, from the catalogues of all plants.",
+        products.ProductsSchema,
+        ("not_acceptable", "invalid_request", "internal"),
+        more_query=(LANGUAGE,),
+        kept=True,
+    ),
+    Operation(
+        "get",
+        "/products/{product_id}",
+        "Show a product",
+        "Its options, and of each which values go with what is chosen of the others.",
+        products.ProductSchema,
+        CHOOSING,
+        more_query=(OPTIONS, QUANTITY, LANGUAGE, AS_OF),
+        kept=True,
+    ),
+    Operation(
+        "get",
+        "/products/{product_id}/price",
+        "Price a product as it is chosen",
+        "At one quantity or at each of the ladder. Options left out stand at their default, or at "
+        "what goes with the rest. Price and job are those of /estimate for the body that "
+        "/products/{product_id}/job returns.",
+        products.ProductPricesSchema,
+        CHOOSING,
+        more_query=(OPTIONS, QUANTITY, LANGUAGE, AS_OF),
+        kept=True,
+    ),
+    Operation(
+        "get",
+        "/products/{product_id}/price-list",
+        "Price every choice out of some",
+        "Streamed. An option may name several values between commas; left out, a choice stands for "
+        "all its values, and a number for its default. Choices that do not go together are left "
+        "out.",
+        products.PriceListSchema,
+        CHOOSING,
+        texts={CSV: LIST_TABLE, NDJSON: LIST_LINES},
+        more_query=(OPTIONS, QUANTITIES, LANGUAGE),
+        kept=True,
+    ),
+    Operation(
+        "get",
+        "/products/{product_id}/job",
+        "Turn a choice into a job",
+        "The body of a request to /estimate, /compare or /validate.",
+        RequestSchema,
+        CHOOSING,
+        more_query=(OPTIONS, QUANTITY, LANGUAGE, AS_OF),
+        kept=True,
+    ),
+    Operation(
+        "post",
+        "/quotes/check",
+        "Say whether a quoted price holds",
+        "From what the quote says and what the service knows now; nothing is stored. What was "
+        "ordered can be sent too, and is compared.",
+        answer_quotes.QuoteCheckedSchema,
+        PRICING,
+        QuoteCheckSchema,
     ),
     Operation(
         "get",
@@ -139,6 +248,15 @@ OPERATIONS = (
         "Written from the schemas that requests are checked with.",
         None,
         READING,
+    ),
+    Operation(
+        "get",
+        "/metrics",
+        "Tell what is counted",
+        "For Prometheus: requests, and looks into what is kept. Never cached.",
+        None,
+        READING,
+        texts={"text/plain": "The text format of Prometheus."},
     ),
     Operation(
         "get",

@@ -67,6 +67,7 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
             "quantity": offer.quantity,
             **writer.head(offer),
             **dates.offer(offer, dated.schedule, dated.due, operations=lines),
+            **asked.quote(offer.quantity, writer.net(offer)),
             "otherwise": dates.otherwise(dated.otherwise, offer),
             "delivery": _delivery(offer.quantity, asked),
             "parts": writer.parts(offer),

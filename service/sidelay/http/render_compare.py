@@ -112,6 +112,7 @@ def _choices(
             "ratio_to_best": ratio(offer.price, cheapest),
             **write_standing(standing),
             **dates.offer(offer, standing.schedule, standing.due, operations=lines),
+            **asked.quote(offer.quantity, writer.net(offer)),
             "sheets": writer.first_writer(offer).sheets(offer.parts[0], offer.column),
             "hours": writer.first_writer(offer).hours(offer.parts[0], offer.column),
             **_made_of(offer, writer, asked),

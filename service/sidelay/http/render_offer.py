@@ -97,6 +97,10 @@ class OfferWriter:
         curve = self.curve(offer)
         return {**where[0][-1], "route": route, "price": price, "cost": cost, "curve": curve}
 
+    def net(self, offer: Offer) -> str:
+        """Return the price net of tax, for all."""
+        return self._money(offer.price)
+
     def price(self, offer: Offer) -> dict[str, Any]:
         """Return the price net of tax, for all and for parts of it."""
         cash = cash_price(offer.price, self._policy) if self._policy.cash_step else None

@@ -16,10 +16,12 @@ from ..compare import Comparison, compare
 from ..estimate import estimate
 from . import catalogue
 from .asked import Asked, read_asked
+from .callers import caller, needs
 from .charts.facts import read_facts
 from .csv_tables import CONTENT_TYPE, write_table
 from .exchange import MEDIA_TYPE, offers, read_body
 from .faults import Fault, InvalidRequest
+from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json, write_estimate
 from .render_compare import write_comparison
@@ -40,11 +42,12 @@ def _service() -> Service:
 
 
 def _asked() -> Asked:
-    return read_asked(read_body(request), _service())
+    return read_asked(read_body(request), _service(), group=caller().group)
 
 
-def _answer(answer: Mapping[str, Any], cache: str | None = None) -> Response:
-    response = Response(to_json(answer), mimetype=MEDIA_TYPE)
+def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
+    """Return an answer as JSON. cache: its Cache-Control"""
+    response = Response(to_json(told), mimetype=MEDIA_TYPE)
     if cache:
         response.headers["Cache-Control"] = cache
     return response
@@ -62,14 +65,15 @@ def post_estimate() -> Response:
         only_processes=asked.processes,
         only_presses=asked.presses,
     )
-    return _answer(write_estimate(result, asked))
+    return answer(write_estimate(result, asked))
 
 
 @routes.post("/compare")
 @offers(JSON, SVG, CSV)
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
-    asked = read_asked(read_body(request), _service(), check_query(request.args))
+    found = check_query(request.args)
+    asked = read_asked(read_body(request), _service(), found, caller().group)
     shown = read_shown(request.args, asked.job.quantities)
     if g.media_type == SVG:
         return _picture(asked, shown)
@@ -77,7 +81,7 @@ def post_compare() -> Response:
         asked = replace(asked, detail="price", curves=shown.table == "curves", explain=())
         table = write_table(shown.table, write_comparison(_compared(asked), asked))
         return Response(table, content_type=CONTENT_TYPE)
-    return _answer(write_comparison(_compared(asked, asked.explain), asked))
+    return answer(write_comparison(_compared(asked, asked.explain), asked))
 
 
 def _compared(asked: Asked, explain: Collection[str] = ()) -> Comparison:
@@ -115,13 +119,13 @@ def _picture(asked: Asked, shown: Shown) -> Response:
 @routes.post("/validate")
 def post_validate() -> Response:
     """Check a request without pricing it."""
-    return _answer({"valid": True, "job_fingerprint": _asked().fingerprint})
+    return answer({"valid": True, "job_fingerprint": _asked().fingerprint})
 
 
 @routes.get("/processes")
 def get_processes() -> Response:
     """List the processes that plug-ins model."""
-    return _answer(catalogue.list_processes(_service().processes), KEPT)
+    return answer(catalogue.list_processes(_service().processes), KEPT)
 
 
 @routes.get("/processes/<process_id>")
@@ -129,49 +133,63 @@ def get_process(process_id: str) -> Response:
     """Show a process and what its presses are described by."""
     service = _service()
     shown = catalogue.show_process(process_id, service.processes, service.press_schemas)
-    return _answer(shown, KEPT)
+    return answer(shown, KEPT)
 
 
 @routes.get("/plants")
 def get_plants() -> Response:
     """List the plants."""
-    return _answer(catalogue.list_plants(_service().plants), KEPT)
+    return answer(catalogue.list_plants(_service().plants), KEPT)
 
 
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    return _answer(catalogue.show_plant(plant_id, _service().plants, _service().processes), KEPT)
+    return answer(catalogue.show_plant(plant_id, _service().plants, _service().processes), KEPT)
 
 
 @routes.get("/problems/<problem_id>")
+@needs(None)
 def get_problem(problem_id: str) -> Response:
     """Explain a type of problem."""
     kind = PROBLEM_TYPES.get(problem_id)
     if kind is None:
         raise Problem("not_found", f"No such problem; there is {', '.join(PROBLEM_TYPES)}.")
     shown = {"type": kind.uri, "title": kind.title, "status": kind.status, "about": kind.about}
-    return _answer(shown, KEPT)
+    return answer(shown, KEPT)
 
 
 @routes.get("/openapi.json")
+@needs(None)
 def get_openapi() -> Response:
     """Return the OpenAPI document of this service."""
-    return _answer(_service().openapi, KEPT)
+    return answer(_service().openapi, KEPT)
+
+
+@routes.get("/metrics")
+@offers("text/plain")
+@needs("admin")
+def get_metrics() -> Response:
+    """Tell what is counted, for Prometheus."""
+    response = exposition()
+    response.headers["Cache-Control"] = NEVER_KEPT
+    return response
 
 
 @routes.get("/livez")
+@needs(None)
 def get_livez() -> Response:
     """Say that the process answers."""
-    return _answer({"status": "alive"}, NEVER_KEPT)
+    return answer({"status": "alive"}, NEVER_KEPT)
 
 
 @routes.get("/readyz")
+@needs(None)
 def get_readyz() -> Response:
     """Say what is loaded; a plug-in that could not be used is told by name only."""
     service = _service()
     faults = sorted({fault.name for fault in service.processes.faults})
-    return _answer(
+    return answer(
         {
             "status": "ready",
             "plants": list(service.plants),

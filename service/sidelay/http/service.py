@@ -2,29 +2,45 @@
 
 from __future__ import annotations
 
+import hashlib
 import time
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from .. import __version__
+from ..catalogue_file import SUFFIX
 from ..config import Settings
 from ..plan import Planner
 from ..plant import Plant
-from ..plant_file import PlantFault, PlantFileError, read_plant
+from ..plant_file import read_plant
 from ..processes import Processes
+from ..toml_file import PlantFault, PlantFileError
+from .catalogues import Sold, read_products, strays
+from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
+from .metrics import looks_into
 from .openapi import document
 from .press_schemas import press_schemas
+from .quote_writer import HOUR_S, QuoteWriter
+from .quotes import Quotes
+
+# How long a price of a plant without a catalogue is held: common practice, no source.
+QUOTE_VALID_H = 72
 
 
 @dataclass(frozen=True)
 class Service:
-    """Made once by the app factory; nothing in it changes but the plans that the planner keeps.
+    """Made once by the app factory; nothing in it changes but the plans and answers it keeps.
 
     plants: by id, in the order of ids, at least one
     default_plant: id of the plant for requests that name none
+    products: by id, in the order of plants and catalogues
     press_schemas: JSON Schema of the presses of each process
     openapi: the OpenAPI document
+    quotes: signs prices, and checks them
+    kept, kept_lists: answers and listed prices that may be given again
+    version: one word that changes with the service, its plug-ins or its keys of quotes
     clock: returns what time it is [s since 1970, UTC], for requests that tell none
     """
 
@@ -33,16 +49,39 @@ class Service:
     plants: Mapping[str, Plant]
     planner: Planner
     default_plant: str
+    products: Mapping[str, Sold]
     press_schemas: Mapping[str, Any]
     openapi: Mapping[str, Any]
+    quotes: Quotes
+    kept: KeptAnswers
+    kept_lists: KeptLists
+    version: str
     clock: Callable[[], float] = time.time
+    _by_group: dict[tuple[str, str], Plant] = field(default_factory=dict)
+
+    def quote_writer(
+        self, plant: Plant, group: str, job_fingerprint: str, as_of: int
+    ) -> QuoteWriter:
+        """Return what signs prices of a job, to be held from an instant on as the plant says."""
+        own = (each.catalogue for each in self.products.values() if each.plant.id == plant.id)
+        valid_h = next((catalogue.quote_valid_h for catalogue in own), QUOTE_VALID_H)
+        expires_at = as_of + valid_h * HOUR_S
+        return QuoteWriter(self.quotes, plant, group, job_fingerprint, expires_at)
+
+    def plant_of(self, plant_id: str, group: str) -> Plant:
+        """Return a plant as a customer group is priced, always the same object. Raises KeyError."""
+        key = plant_id, group
+        if key not in self._by_group:
+            self._by_group[key] = self.plants[plant_id].for_group(group)
+        return self._by_group[key]
 
 
 def start(
     settings: Settings, processes: Processes, clock: Callable[[], float] = time.time
 ) -> Service:
-    """Read the plants and return the service. Raises PlantFileError."""
-    plants = read_plants(settings.plants, processes)
+    """Read the plants and their products, and return the service. Raises PlantFileError."""
+    read = read_plants(settings.plants, processes)
+    plants = {plant.id: plant for _, plant in read}
     default = settings.default_plant or next(iter(plants))
     if default not in plants:
         known = ", ".join(plants)
@@ -52,22 +91,30 @@ def start(
         settings=settings,
         processes=processes,
         plants=plants,
-        planner=Planner(processes),
+        planner=Planner(processes, looks_into("plans")),
         default_plant=default,
+        products=read_products(read),
         press_schemas=press_schemas(processes),
         openapi=document(processes),
+        quotes=Quotes(settings.quote_keys),
+        kept=kept_answers(),
+        kept_lists=kept_lists(),
+        version=_version(processes, settings.quote_keys),
         clock=clock,
     )
 
 
-def read_plants(where: Path, processes: Processes) -> dict[str, Plant]:
-    """Return the plants of a file, or of every *.toml in a folder, by id in the order of ids.
+def read_plants(where: Path, processes: Processes) -> list[tuple[Path, Plant]]:
+    """Return the plant of a file, or of every *.toml in a folder, each with its file, by their ids.
 
-    Raises PlantFileError with the faults of all files together.
+    Catalogues are no plants. Raises PlantFileError with the faults of all files together.
     """
-    files = sorted(where.glob("*.toml")) if where.is_dir() else [where]
+    files = [where]
     faults: list[PlantFault] = []
-    plants: dict[str, Plant] = {}
+    if where.is_dir():
+        files = [file for file in sorted(where.glob("*.toml")) if not file.name.endswith(SUFFIX)]
+        faults += strays(where)
+    read: dict[str, tuple[Path, Plant]] = {}
     for file in files:
         try:
             plant = read_plant(file, processes)
@@ -76,11 +123,22 @@ def read_plants(where: Path, processes: Processes) -> dict[str, Plant]:
         except OSError as found:
             faults.append(PlantFault(str(file), "", "", f"cannot be read: {found.strerror}"))
         else:
-            if plant.id in plants:
+            if plant.id in read:
                 faults.append(PlantFault(file.name, "plant", "id", f"{plant.id!r} is taken"))
-            plants[plant.id] = plant
+            read[plant.id] = file, plant
     if not files:
         faults.append(PlantFault(str(where), "", "", "no plant file (*.toml) in this folder"))
     if faults:
         raise PlantFileError(faults)
-    return dict(sorted(plants.items()))
+    return [read[plant_id] for plant_id in sorted(read)]
+
+
+def _version(processes: Processes, quote_keys: Sequence[str]) -> str:
+    """Return 16 hexadecimal digits of all that answers depend on beside plants and requests.
+
+    The plug-ins as installed; the key that signs too, for it decides the bytes of a quote.
+    """
+    parts = [__version__, *(f"{name}={told}" for name, told in sorted(processes.versions.items()))]
+    parts += [f"{name}={about!r}" for name, about in processes.about.items()]
+    signing = hashlib.sha256("".join(quote_keys[:1]).encode()).hexdigest()
+    return hashlib.sha256("\n".join([*parts, signing]).encode()).hexdigest()[:16]

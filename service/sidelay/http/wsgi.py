@@ -11,7 +11,7 @@ import sys
 from flask import Flask
 
 from ..config import BadSetting
-from ..plant_file import PlantFileError
+from ..toml_file import PlantFileError
 from .app import create_app
 
 EXIT_STATUS = 3

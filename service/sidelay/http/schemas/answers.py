@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from marshmallow import fields
+
 from .answer_dates import (
     ClockSchema,
     DueSchema,
@@ -25,6 +27,7 @@ from .answer_fields import (
 )
 from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingSafetySchema
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, RouteStepSchema
+from .answer_quotes import QuoteTokenSchema
 from .answer_trace import FigureSchema, ShapeSchema
 
 CORE_FINDINGS = (
@@ -192,6 +195,10 @@ class PricedSchema(Answer):
     due = one(DueSchema, "how that stands to the due date; null without one", nullable=True)
     readiness = one(ReadinessSchema, "what it takes until then")
     overtime = one(OvertimeSchema, "what of it is overtime; null for none", nullable=True)
+    quote = fields.Nested(
+        QuoteTokenSchema,
+        metadata={"description": "the price, signed; only where the request asks for quotes"},
+    )
     schedule = many(
         ScheduledOperationSchema,
         'every operation on the clock, by its start; only with detail "lines" or "trace"',

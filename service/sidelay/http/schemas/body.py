@@ -149,3 +149,10 @@ class RequestSchema(Strict):
         load_default=False,
         metadata={"description": "whether overtime may be worked; its premium is priced"},
     )
+    quotes = Switch(
+        load_default=False,
+        metadata={
+            "description": "whether each offer carries a quote: its price, signed, which "
+            "/quotes/check tells to hold or not; needs a service that has a key, and its own clock"
+        },
+    )

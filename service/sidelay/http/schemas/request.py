@@ -27,7 +27,12 @@ def load_request(body: Mapping[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
         return _request_schema().load(body), []
     except ValidationError as found:
         valid = found.valid_data if isinstance(found.valid_data, dict) else {}
-        return valid, list(_faults(found.messages, ()))
+        return valid, list(faults_of(found))
+
+
+def faults_of(found: ValidationError) -> Iterator[Fault]:
+    """Yield every fault that a schema found."""
+    return _faults(found.messages, ())
 
 
 def _faults(messages: Any, path: Path) -> Iterator[Fault]:

@@ -1,0 +1,118 @@
+"""Answers that caches may keep: entity tags, 304, and for how long (RFC 9110, RFC 9111).
+
+A tag is made of the canonical request and all that its answer rests on, so that whoever has the
+answer is told so before anything is priced again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from typing import Any
+
+import orjson
+from flask import Response, request
+
+from .exchange import MEDIA_TYPE
+from .kept_answers import Kept, KeptAnswers
+
+VARY = "Accept-Language, X-API-Key"
+UNKEPT = "private, no-store"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A request, read far enough to name its answer.
+
+    canonical: all that the answer rests on, as plain data
+    language: of its texts
+    make: works the answer out: its bytes, and whether they may be kept
+    """
+
+    canonical: Any
+    language: str
+    make: Callable[[], tuple[bytes, bool]]
+
+
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """How an answer may be kept: by whom, and how long [s]; 0 is asked again each time."""
+
+    public: bool
+    max_age_s: int
+
+    def __str__(self) -> str:
+        """Write it as Cache-Control has it."""
+        who = "public" if self.public else "private"
+        if self.max_age_s <= 0:
+            return f"{who}, no-cache"
+        return f"{who}, max-age={self.max_age_s}, must-revalidate"
+
+
+def tag_of(canonical: Any) -> str:
+    """Return the strong entity tag of an answer, with its quotation marks."""
+    written = orjson.dumps(canonical, option=orjson.OPT_SORT_KEYS)
+    return f'"{hashlib.sha256(written).hexdigest()[:32]}"'
+
+
+def answered(
+    key: Hashable, kept: KeptAnswers, keeping: Keeping, read: Callable[[], Asked]
+) -> Response:
+    """Return the answer of the request at hand: kept, 304, or worked out.
+
+    key: tells requests apart that may have different answers
+    read: reads the request where nothing is kept; it may raise what the request is refused with
+    """
+    found = kept.get(key)
+    if found is None:
+        asked = read()
+        tag = tag_of(asked.canonical)
+        if _has(tag):
+            return _unchanged(tag, asked.language, keeping)
+        found = kept.get(tag)  # the same may have been asked in other words
+        if found is None:
+            body, may_be_kept = asked.make()
+            if not may_be_kept:
+                return _with_fields(Response(body, mimetype=MEDIA_TYPE), asked.language, UNKEPT)
+            found = Kept(body, tag, asked.language)
+            kept.keep(tag, found)
+        kept.keep(key, found)
+    elif _has(found.tag):
+        return _unchanged(found.tag, found.language, keeping)
+    response = Response(found.body, mimetype=MEDIA_TYPE)
+    response.headers["ETag"] = found.tag
+    return _with_fields(response, found.language, str(keeping))
+
+
+def unless_kept(tag: str, language: str, keeping: Keeping) -> Response | None:
+    """Return 304 where the caller has the answer of this tag already, None where it has not."""
+    return _unchanged(tag, language, keeping) if _has(tag) else None
+
+
+def with_tag(response: Response, tag: str, language: str, keeping: Keeping) -> Response:
+    """Return an answer with the fields that let caches keep it."""
+    response.headers["ETag"] = tag
+    return _with_fields(response, language, str(keeping))
+
+
+def _has(tag: str) -> bool:
+    """Whether If-None-Match names the tag: compared weakly (RFC 9110, 13.1.2)."""
+    if "If-None-Match" not in request.headers:
+        return False
+    return request.if_none_match.contains_weak(tag[1:-1])
+
+
+def _unchanged(tag: str, language: str, keeping: Keeping) -> Response:
+    response = Response(status=304)
+    del response.headers["Content-Type"]
+    response.headers["ETag"] = tag
+    return _with_fields(response, language, str(keeping))
+
+
+def _with_fields(response: Response, language: str, cache_control: str) -> Response:
+    response.headers["Cache-Control"] = cache_control
+    response.headers["Vary"] = VARY
+    if response.status_code != 304 and language:
+        response.headers["Content-Language"] = language
+    return response

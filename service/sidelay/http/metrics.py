@@ -1,0 +1,58 @@
+"""What the service counts, in the text format of Prometheus: requests, and what was kept and found.
+
+With several workers PROMETHEUS_MULTIPROC_DIR names a folder that they count in together; `sidelay
+serve` makes one. It must be set before this module is imported.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+
+from flask import Flask, Response, request
+from prometheus_client import CONTENT_TYPE_LATEST, CollectorRegistry, Counter, generate_latest
+from prometheus_client.multiprocess import MultiProcessCollector
+
+SHARED_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
+UNKNOWN_ROUTE = "none"  # paths that lead nowhere are one series, however many they are
+
+_own = CollectorRegistry()
+_requests = Counter(
+    "sidelay_requests",
+    "Requests that were answered, by route, method and status.",
+    ("route", "method", "status"),
+    registry=_own,
+)
+_kept = Counter(
+    "sidelay_kept",
+    "Looks into what is kept: answers, prices of lists, plans (compiled routes); found or missing.",
+    ("store", "outcome"),
+    registry=_own,
+)
+
+
+def looks_into(store: str) -> Callable[[bool], None]:
+    """Return what counts a look into a store; it is called with whether something was found."""
+    found, missing = _kept.labels(store, "found"), _kept.labels(store, "missing")
+    return lambda was_found: (found if was_found else missing).inc()
+
+
+def count_requests(app: Flask) -> None:
+    """Count every answer of an app."""
+    app.after_request(_count)
+
+
+def _count(response: Response) -> Response:
+    route = request.url_rule.rule if request.url_rule else UNKNOWN_ROUTE
+    method = request.method if request.url_rule else UNKNOWN_ROUTE
+    _requests.labels(route, method, str(response.status_code)).inc()
+    return response
+
+
+def exposition() -> Response:
+    """Return all counts, those of other workers too where they share a folder."""
+    registry = _own
+    if SHARED_FOLDER in os.environ:
+        registry = CollectorRegistry()
+        MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
+    return Response(generate_latest(registry), content_type=CONTENT_TYPE_LATEST)

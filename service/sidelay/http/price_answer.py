@@ -1,0 +1,157 @@
+"""Prices of a product as it is chosen: the answer of /products/{id}/price, as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ..dating import DatedOffer
+from ..estimate import Estimate, estimate
+from ..least_prices import least_prices
+from ..money import PIECE_DIGITS, decimal_text, share_text
+from ..plan import Plan
+from ..products import Product
+from .asked import Asked, read_asked
+from .callers import Caller
+from .catalogues import Sold, request_for
+from .faults import InvalidRequest
+from .moments import moment_text
+from .render import write_plant_head
+from .render_dates import write_clock
+from .render_offer import OfferWriter
+from .selection import Selection
+from .service import Service
+
+UNREACHED = "A press could not be asked just now; ask again."
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """An answer, and whether it may be kept: not where a press could not be asked."""
+
+    answer: dict[str, Any]
+    may_be_kept: bool
+
+
+def price_answer(
+    sold: Sold, selection: Selection, as_of: int, service: Service, caller: Caller
+) -> Priced:
+    """Return the prices of a choice for a caller.
+
+    as_of: instant that dates are reckoned from, and quotes run from
+    """
+    body = request_for(sold.product, selection.settled, selection.quantities)
+    body["as_of"] = moment_text(as_of, "UTC")
+    try:
+        asked = read_asked(body, service, group=caller.group)
+    except InvalidRequest as refused:
+        return Priced(_refused(sold, selection, as_of, refused), may_be_kept=True)
+    given = selection.as_of is not None
+    quotes = service.quote_writer(asked.plant, caller.group, asked.fingerprint, as_of)
+    asked = replace(asked, clock_given=given, quotes=None if given else quotes)
+    result = estimate(
+        asked.job, asked.plant, service.planner, asked.timing, only_processes=asked.processes
+    )
+    return Priced(
+        {
+            **_head(sold, selection),
+            "job_fingerprint": asked.fingerprint,
+            "clock": write_clock(asked),
+            "prices": _PriceWriter(sold.product, asked, result).rows(),
+            "refusals": _refusals(result.plan) if not result.offers else [],
+        },
+        may_be_kept=not result.plan.unavailable,
+    )
+
+
+def _head(sold: Sold, selection: Selection) -> dict[str, Any]:
+    return {
+        "product": sold.product.id,
+        "name": sold.product.name[selection.language],
+        "language": selection.language,
+        "plant": write_plant_head(sold.plant),
+        "options": dict(selection.settled),
+    }
+
+
+def _refused(
+    sold: Sold, selection: Selection, as_of: int, refused: InvalidRequest
+) -> dict[str, Any]:
+    """Return the answer for a choice that makes no job: numbers that do not go together, say."""
+    zone = sold.plant.time.zone
+    return {
+        **_head(sold, selection),
+        "job_fingerprint": None,
+        "clock": {
+            "as_of": moment_text(as_of, zone),
+            "given": selection.as_of is not None,
+            "time_zone": zone,
+        },
+        "prices": [],
+        "refusals": [{"message": fault.detail, "remedy": ""} for fault in refused.faults],
+    }
+
+
+def _refusals(plan: Plan) -> list[dict[str, str]]:
+    """Return why no press can make it, each reason once."""
+    findings = [
+        *(finding for finding in plan.findings if finding.severity == "limit"),
+        *(finding for each in plan.excluded for finding in each.findings),
+    ]
+    told = dict.fromkeys((finding.message, finding.remedy) for finding in findings)
+    if plan.unavailable:
+        told[UNREACHED, ""] = None
+    return [{"message": message, "remedy": remedy} for message, remedy in told]
+
+
+class _PriceWriter:
+    """Writes the prices of one answer."""
+
+    def __init__(self, product: Product, asked: Asked, result: Estimate) -> None:
+        self._product, self._asked, self._result = product, asked, result
+        self._digits = asked.plant.digits
+        self._offers = OfferWriter(result.plan, result.costs, asked.job, asked.plant, "price")
+        self._steps = self._ladder_prices()
+
+    def rows(self) -> list[dict[str, Any]]:
+        """Return a row for each quantity."""
+        return [self._row(dated) for dated in self._result.dated]
+
+    def _row(self, dated: DatedOffer) -> dict[str, Any]:
+        offer, ready_at = dated.offer, dated.schedule.readiness.ready_at
+        price, zone = self._offers.price(offer), self._asked.plant.time.zone
+        return {
+            "quantity": offer.quantity,
+            "price": price,
+            "ready_at": None if ready_at is None else moment_text(ready_at, zone),
+            "next_step": self._next_step(offer.quantity, offer.price),
+            **({"quote": None} | self._asked.quote(offer.quantity, price["net"])),
+        }
+
+    def _ladder_prices(self) -> Mapping[int, int]:
+        """Return the price of each quantity of the ladder that a step may lead to."""
+        job, table = self._asked.job, self._result.plan.lean or self._result.plan.job_table
+        steps = [step for step in self._product.ladder if step > job.quantities[0]]
+        if table is None or not steps:
+            return {}
+        return dict(zip(steps, least_prices(table, steps).tolist(), strict=True))
+
+    def _next_step(self, quantity: int, price: int) -> dict[str, Any] | None:
+        """Return the next quantity of the ladder at which each costs less."""
+        for step, whole in self._steps.items():
+            if step > quantity and whole * quantity < price * step:
+                return {
+                    "quantity": step,
+                    "net": decimal_text(whole, self._digits),
+                    "per_piece": share_text(whole, step, self._digits, PIECE_DIGITS),
+                    "more": decimal_text(whole - price, self._digits),
+                }
+        return None
+
+
+def job_body(sold: Sold, selection: Selection) -> dict[str, Any]:
+    """Return the body of a request to /estimate for the same choice."""
+    return request_for(sold.product, selection.settled, selection.quantities)
+
+

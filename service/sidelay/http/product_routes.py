@@ -1,0 +1,192 @@
+"""The paths of products: read the query, look whether the answer is known, or work it out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from flask import Blueprint, Response, current_app, g, request
+
+from .callers import caller
+from .catalogues import Sold
+from .conditional import Asked, Keeping, answered, tag_of, unless_kept, with_tag
+from .exchange import offers, read_body
+from .faults import Fault, InvalidRequest
+from .price_answer import job_body, price_answer
+from .price_list import PriceList, read_price_list
+from .problems import Problem
+from .product_answer import list_products, show_product
+from .quote_check import check_quote
+from .render import to_json
+from .routes import EXTENSION, answer
+from .selection import LANGUAGE, QueryReader, language_of
+from .service import Service
+
+product_routes = Blueprint("products", __name__)
+MINUTE_S = 60
+CSV, JSON, NDJSON = "text/csv", "application/json", "application/x-ndjson"
+# What the list of products may be kept for [s]; it changes when the service starts anew.
+LIST_AGE_S = 60
+
+
+def _service() -> Service:
+    service: Service = current_app.extensions[EXTENSION]
+    return service
+
+
+def _sold(product_id: str) -> Sold:
+    """Return a product. Raises Problem when there is none of this id."""
+    sold = _service().products.get(product_id)
+    if sold is None:
+        raise Problem("not_found", f"No such product; there is {_known()}.")
+    return sold
+
+
+def _known() -> str:
+    return ", ".join(_service().products) or "none: no plant has a catalogue"
+
+
+def _key(*more: object) -> tuple[object, ...]:
+    """Return what tells one request from another before it is read."""
+    accepted = request.headers.get("Accept-Language", "")
+    return (request.path, request.query_string, accepted, *more)
+
+
+def _state(sold: Sold) -> tuple[str, ...]:
+    """Return what the answers about a product rest on beside the request."""
+    return _service().version, sold.plant.id, sold.plant.revision, sold.catalogue.revision
+
+
+def _keeping(sold: Sold, max_age_s: int | None = None) -> Keeping:
+    """Return how the caller's answers may be kept; what only it may know is never public."""
+    told = sold.catalogue.max_age_s
+    public = sold.catalogue.public and not caller().client
+    return Keeping(public, told if max_age_s is None else min(told, max_age_s))
+
+
+@product_routes.get("/products")
+def get_products() -> Response:
+    """List the products that can be bought by choosing."""
+    return answered(_key(), _service().kept, Keeping(False, LIST_AGE_S), _read_products)
+
+
+def _read_products() -> Asked:
+    service = _service()
+    every = tuple(service.products.values())
+    catalogues = {sold.plant.id: sold.catalogue for sold in every}
+    languages = tuple(
+        dict.fromkeys(tag for catalogue in catalogues.values() for tag in catalogue.languages)
+    ) or ("en",)
+    faults: list[Fault] = []
+    language = language_of(
+        request.args,
+        request.accept_languages,
+        languages,
+        lambda name, code, detail: faults.append(Fault((), code, detail, name)),
+    )
+    faults += _unknown_parameters(LANGUAGE)
+    if faults:
+        raise InvalidRequest(faults)
+    revisions = [(plant, each.revision) for plant, each in catalogues.items()]
+    return Asked(
+        ("products", service.version, revisions, language),
+        language,
+        lambda: (to_json(list_products(every, language, languages)), True),
+    )
+
+
+def _unknown_parameters(*known: str) -> Iterator[Fault]:
+    for name, values in request.args.lists():
+        if name not in known:
+            yield Fault((), "unknown_parameter", f"There is {', '.join(known)}.", name)
+        elif len(values) > 1:
+            told = f"Given {len(values)} times; give it once."
+            yield Fault((), "parameter_twice", told, name)
+
+
+@product_routes.get("/products/<product_id>")
+def get_product(product_id: str) -> Response:
+    """Show a product, and which values of its options go with those chosen."""
+    sold = _sold(product_id)
+
+    def read() -> Asked:
+        selection = _reader(sold).selection(complete=False)
+        return Asked(
+            ("product", _state(sold), product_id, selection.chosen, selection.language),
+            selection.language,
+            lambda: (to_json(show_product(sold, selection)), True),
+        )
+
+    return answered(_key(), _service().kept, _keeping(sold), read)
+
+
+def _reader(sold: Sold) -> QueryReader:
+    return QueryReader(sold.product, sold.catalogue, request.args, request.accept_languages)
+
+
+@product_routes.get("/products/<product_id>/price")
+def get_price(product_id: str) -> Response:
+    """Price a product as it is chosen."""
+    service, sold, who = _service(), _sold(product_id), caller()
+    step_s = sold.catalogue.clock_step_min * MINUTE_S
+    now = int(service.clock())
+    slot = now - now % step_s
+
+    def read() -> Asked:
+        selection = _reader(sold).selection(complete=True)
+        as_of = slot if selection.as_of is None else selection.as_of
+        chosen = selection.settled, selection.quantities, selection.language
+
+        def make() -> tuple[bytes, bool]:
+            priced = price_answer(sold, selection, as_of, service, who)
+            return to_json(priced.answer), priced.may_be_kept
+
+        canonical = ("price", _state(sold), product_id, chosen, who.group, as_of)
+        return Asked((*canonical, selection.as_of is None), selection.language, make)
+
+    # A date is good until the clock's next step; so is what is kept of it.
+    keeping = _keeping(sold, slot + step_s - now)
+    return answered(_key(who.group, slot), service.kept, keeping, read)
+
+
+@product_routes.get("/products/<product_id>/job")
+def get_job(product_id: str) -> Response:
+    """Return a choice as the body of a request to /estimate."""
+    sold = _sold(product_id)
+
+    def read() -> Asked:
+        selection = _reader(sold).selection(complete=True)
+        chosen = selection.settled, selection.quantities
+        return Asked(
+            ("job", _state(sold), product_id, chosen),
+            "",
+            lambda: (to_json(job_body(sold, selection)), True),
+        )
+
+    return answered(_key(), _service().kept, _keeping(sold), read)
+
+
+@product_routes.get("/products/<product_id>/price-list")
+@offers(JSON, CSV, NDJSON)
+def get_price_list(product_id: str) -> Response:
+    """Price every choice out of some, streamed."""
+    service, sold, who = _service(), _sold(product_id), caller()
+    wanted = read_price_list(_reader(sold), sold, who, service)
+    canonical = ("price-list", _state(sold), product_id, wanted.canonical, who.group, g.media_type)
+    tag, keeping = tag_of(canonical), _keeping(sold)
+    known = unless_kept(tag, "", keeping)
+    return known or with_tag(_streamed(wanted, g.media_type), tag, "", keeping)
+
+
+def _streamed(wanted: PriceList, media_type: str) -> Response:
+    chunks = {CSV: wanted.as_csv, JSON: wanted.as_json, NDJSON: wanted.as_lines}[media_type]()
+    told = f"{CSV}; charset=utf-8; header=present" if media_type == CSV else media_type
+    return Response(chunks, content_type=told)
+
+
+@product_routes.post("/quotes/check")
+def post_quotes_check() -> Response:
+    """Say whether a quoted price holds."""
+    service = _service()
+    return answer(check_quote(read_body(request), service, caller()))
+
+
