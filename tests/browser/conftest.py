@@ -12,7 +12,7 @@ from typing import Any
 from urllib.parse import quote
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 
 from browser.fake_service import FakeService
 
@@ -85,33 +85,55 @@ def complaints() -> list[str]:
     return []
 
 
+@pytest.fixture(scope="session")
+def usual(chromium: Browser) -> Page:
+    """A page on a usual screen, that tests use one after the other: a new one takes its time."""
+    return _new_page(chromium, 1280, 900)
+
+
+def _new_page(chromium: Browser, width: int, height: int, **kind: Any) -> Page:
+    kind = {"locale": "en-GB", "timezone_id": "Europe/Dublin"} | kind
+    context = chromium.new_context(viewport={"width": width, "height": height}, **kind)
+    context.set_default_timeout(PATIENCE_MS)
+    return context.new_page()
+
+
 @pytest.fixture
-def open_page(chromium: Browser, origin: str, complaints: list[str]) -> Iterator[Open]:
+def open_page(
+    chromium: Browser, usual: Page, origin: str, complaints: list[str]
+) -> Iterator[Open]:
     """Return a function that opens the page: which service it asks, what is chosen, on what screen.
 
     A complaint that a test did not expect, and clear away, fails it.
     """
-    contexts = []
+    opened: list[Page] = []
+
+    def fault(error: object) -> None:
+        complaints.append(str(error))
+
+    def said(message: ConsoleMessage) -> None:
+        # An answer that is no success is told to the page, which is what is tested.
+        if message.type == "error" and "Failed to load resource" not in message.text:
+            complaints.append(message.text)
 
     def open_it(
         service: str, fragment: str = "", *, width: int = 1280, height: int = 900, **kind: Any
     ) -> Page:
-        kind = {"locale": "en-GB", "timezone_id": "Europe/Dublin"} | kind
-        context = chromium.new_context(viewport={"width": width, "height": height}, **kind)
-        contexts.append(context)
-        context.set_default_timeout(PATIENCE_MS)
-        page = context.new_page()
-        page.on("pageerror", lambda error: complaints.append(str(error)))
-        page.on(
-            "console",
-            lambda said: "Failed to load resource" not in said.text
-            and said.type == "error"
-            and complaints.append(said.text),
-        )
+        page = usual
+        if kind or (width, height) != (1280, 900):
+            page = _new_page(chromium, width, height, **kind)
+        if page not in opened:
+            page.on("pageerror", fault)
+            page.on("console", said)
+            opened.append(page)
         page.goto(f"{origin}/?service={quote(service, safe='')}{fragment}")
         return page
 
     yield open_it
-    for context in contexts:
-        context.close()
+    for page in opened:
+        page.goto("about:blank")  # so that nothing of this test goes on in the next one
+        page.remove_listener("pageerror", fault)
+        page.remove_listener("console", said)
+        if page is not usual:
+            page.context.close()
     assert complaints == []

@@ -14,7 +14,7 @@ from playwright.sync_api import Page, expect
 from browser.fake_service import BECAUSE, LADDER, FakeService, Trick, net_of
 
 DOWN = "Prices cannot be shown just now. Your choice is kept; try again."
-RENEWED = "Price before; being renewed."
+RENEWED = "Earlier price; being renewed."
 A6 = {"size": "a6", "stock": "silk_130", "film": "none"}
 A5 = A6 | {"size": "a5"}
 
@@ -274,7 +274,7 @@ def test_the_old_price_is_marked_while_a_new_one_is_asked(shop: Page, fake: Fake
 
 def test_a_spinner_only_past_150_ms(open_page, fake: FakeService) -> None:
     """The clock of the page is held, so that the bound is tested and not the machine."""
-    page = open_page(fake.url)
+    page = open_page(fake.url, locale="en-IE")
     priced(page, A6, 500)
     page.clock.install()
     page.clock.pause_at(page.evaluate("Date.now()") + 1000)
@@ -293,7 +293,7 @@ def test_a_spinner_only_past_150_ms(open_page, fake: FakeService) -> None:
 
 
 def test_an_answer_in_time_has_no_spinner(open_page, fake: FakeService) -> None:
-    page = open_page(fake.url)
+    page = open_page(fake.url, locale="en-IE")
     priced(page, A6, 500)
     page.clock.install()
     page.clock.pause_at(page.evaluate("Date.now()") + 1000)

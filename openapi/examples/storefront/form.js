@@ -163,10 +163,11 @@ export class Form {
     if (document.activeElement !== input) {
       input.value = chosen ?? option.settled ?? "";
     }
-    const unit = (option.unit ?? "").replace(/[{}]/g, "");
+    // What is counted, in braces (UCUM), is what the option is named after; a measure has a unit.
+    const unit = /^(\{.*\}|1)?$/.test(option.unit ?? "") ? "" : ` (${option.unit})`;
     const because = option.because ? ` ${option.because}` : "";
     const hint = document.getElementById(`hint-${option.id}`);
-    tell(hint, rangeOf(input, writer) + (unit && unit !== "1" ? ` (${unit}).` : ".") + because);
+    tell(hint, `${rangeOf(input, writer)}${unit}.${because}`);
   }
 
   #refreshQuantity({ ladder, from, to, between }, quantity, writer) {
