@@ -12,9 +12,10 @@ from typing import Any
 from urllib.parse import quote
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
-from browser.fake_service import FakeService
+from browser.fake_service import FakeService, net_of
+from browser.looking import A6, euros
 
 PAGE = Path(__file__).parents[2] / "openapi" / "examples" / "storefront"
 CHROMIUM = Path(os.environ.get("SIDELAY_CHROMIUM") or "/usr/bin/chromium")
@@ -29,8 +30,16 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 PATIENCE_MS = 5000
+MISSING = f"NOT TESTED: the storefront. There is no {CHROMIUM}; run: apt-get install chromium"
 
 Open = Callable[..., Page]
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say at the end of a run what was not tested, however quiet it is."""
+    skipped = terminalreporter.stats.get("skipped", [])
+    if any(MISSING in str(report.longrepr) for report in skipped):
+        terminalreporter.write_line(MISSING, yellow=True, bold=True)
 
 
 class _Quiet(SimpleHTTPRequestHandler):
@@ -55,10 +64,9 @@ def origin() -> Iterator[str]:
 def chromium() -> Iterator[Browser]:
     """One browser for all tests; where there is none they are skipped, but not in CI."""
     if not CHROMIUM.exists():
-        told = f"{CHROMIUM} is missing, so the page is NOT TESTED; run: apt-get install chromium"
         if os.environ.get("CI", "").lower() == "true":
-            pytest.fail(told)
-        pytest.skip(told)
+            pytest.fail(MISSING)
+        pytest.skip(MISSING)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield browser
@@ -137,3 +145,11 @@ def open_page(
         if page is not usual:
             page.context.close()
     assert complaints == []
+
+
+@pytest.fixture
+def shop(open_page: Open, fake: FakeService) -> Page:
+    """The page with a price of 500 A6 flyers."""
+    page = open_page(fake.url)
+    expect(page.locator("#net")).to_have_text(f"{euros(net_of('flyer', A6, 500))} for 500")
+    return page
