@@ -117,7 +117,7 @@ def test_the_ladder_marks_the_row_of_the_choice(shop: Page) -> None:
 def test_a_quantity_between_those_of_the_ladder(shop: Page) -> None:
     shop.get_by_role("combobox", name="Quantity").select_option("Another quantity")
     free = shop.get_by_label("Number of copies")
-    expect(free).to_be_focused()
+    expect(free).to_have_value("500")
     free.fill("640")
     priced(shop, A6, 640)
     expect(shop.locator("#ladder tbody tr")).to_have_count(len(LADDER) + 1)
@@ -125,10 +125,18 @@ def test_a_quantity_between_those_of_the_ladder(shop: Page) -> None:
     # While it is typed, a quantity may come past one of the ladder.
     free.fill("1000")
     priced(shop, A6, 1000)
+    free.blur()
+    shop.get_by_label("A5, 148 x 210 mm").check()
+    priced(shop, A5, 1000)
     expect(free).to_be_visible()
     free.fill("20")
     expect(shop.locator("#quantity-fault")).to_have_text("Give a whole number, 50 to 5,000.")
     no_price(shop)
+    free.fill("640")
+    shop.locator("#more").click()
+    priced(shop, A5, 1000)
+    expect(free).to_be_hidden()
+    expect(shop.get_by_role("combobox", name="Quantity")).to_have_value("1000")
 
 
 def test_another_language(shop: Page) -> None:
@@ -192,6 +200,8 @@ def test_the_basket_keeps_what_a_till_needs(shop: Page, fake: FakeService) -> No
     expect(item).to_contain_text("Size: A5, 148 x 210 mm · Paper: Coated silk 130 g/m2")
     expect(item).to_contain_text("An estimate until the shop confirms it.")
     item.get_by_text("What the till would post").click()
+    shop.get_by_label("DL, 99 x 210 mm").check()
+    priced(shop, A6 | {"size": "dl"}, 1000)
     head, body = item.locator("pre").inner_text().split("\n\n")
     assert head.splitlines()[0] == f"POST {fake.url}/quotes/check"
     assert json.loads(body) == {"token": "made-up.flyer.500.a5.silk_130.none"}

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 import time
+from datetime import datetime, timedelta
 from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from browser.fake_service import BECAUSE, FakeService, Trick
+from browser.fake_service import BECAUSE, HELD_UNTIL, FakeService, Trick
 from browser.looking import A5, A6, DOWN, RENEWED, no_price, priced
 
 
@@ -84,6 +85,22 @@ def test_a_spinner_only_past_150_ms(open_page, fake: FakeService) -> None:
     assert slow.delay_s == 1
     priced(page, A5, 500)
     expect(spinner).to_be_hidden()
+
+
+def test_a_price_that_has_run_out_is_asked_anew(open_page, fake: FakeService) -> None:
+    page = open_page(fake.url, locale="en-IE")
+    priced(page, A6, 500)
+    page.clock.install(time=datetime.fromisoformat(HELD_UNTIL) - timedelta(hours=1))
+    page.get_by_label("A5, 148 x 210 mm").check()
+    priced(page, A5, 500)
+    fake.reset()
+    page.clock.fast_forward("59:00")
+    page.wait_for_timeout(50)
+    assert fake.asked == []
+    fake.play(Trick(status=503))
+    page.clock.fast_forward("01:05")
+    expect(page.locator("#trouble-text")).to_have_text(DOWN)
+    no_price(page)
 
 
 def test_an_answer_in_time_has_no_spinner(open_page, fake: FakeService) -> None:

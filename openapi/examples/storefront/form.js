@@ -10,6 +10,8 @@ const OTHER = "other";
 export class Form {
   #drawn = "";
   #settled = {};
+  // Whether another quantity than those of the ladder was asked for.
+  #other = false;
 
   /**
    * changed(name, value, typed): is called for each change; name "quantity" is the quantity.
@@ -171,7 +173,6 @@ export class Form {
   }
 
   #refreshQuantity({ ladder, from, to, between }, quantity, writer) {
-    const free = between && !ladder.includes(Number(quantity));
     const steps = ladder.map((each) => element("option", { value: each }, writer.count(each)));
     if (between) {
       steps.push(element("option", { value: OTHER }, writer.say("other_quantity")));
@@ -182,24 +183,23 @@ export class Form {
     this.quantities.hidden = false;
     this.ladder.replaceChildren(...steps);
     // Who types another quantity may come past one of the ladder, and goes on typing.
-    const other = free || (between && typing);
-    this.ladder.value = other ? OTHER : ladder.includes(Number(quantity)) ? quantity : "";
+    const known = ladder.includes(Number(quantity));
+    this.#other = between && (!known || typing || (this.#other && quantity === this.free.value));
+    this.ladder.value = this.#other ? OTHER : known ? quantity : "";
     setBounds(this.free, from, to, 1);
     this.free.required = true;
     if (!typing) {
       this.free.value = quantity ?? "";
     }
-    document.getElementById("free").hidden = !other;
+    document.getElementById("free").hidden = !this.#other;
     tell(document.getElementById("free-hint"), `${rangeOf(this.free, writer)}.`);
   }
 
   #pickQuantity() {
-    const other = this.ladder.value === OTHER;
-    document.getElementById("free").hidden = !other;
-    if (other) {
-      this.free.focus();
-      this.free.select();
-    } else {
+    this.#other = this.ladder.value === OTHER;
+    document.getElementById("free").hidden = !this.#other;
+    // The focus stays: the field comes next. Until something is typed, nothing has changed.
+    if (!this.#other) {
       this.changed("quantity", this.ladder.value, false);
     }
   }

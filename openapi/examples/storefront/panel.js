@@ -10,7 +10,7 @@ export class Panel {
   #wait = 0;
   #next = null;
 
-  /** shown: {row, quantity, currency} of the price that stands; null where none does. */
+  /** shown: {row, currency} of the price that stands; null where none does. */
   shown = null;
 
   constructor(page, { take, again }) {
@@ -40,7 +40,7 @@ export class Panel {
   }
 
   /** Show the price of a row, and the rows of the ladder with it. */
-  show({ row, rows, plant }, writer) {
+  show({ row, rows }, writer) {
     const { currency } = row.price;
     this.#settle();
     const copies = element("small", {}, writer.say("copies", { quantity: writer.count(row.quantity) }));
@@ -55,7 +55,7 @@ export class Panel {
     tell(this.held, held && writer.say("held", { moment: held }));
     rest(this.put, false);
     this.#showLadder(rows, row, writer);
-    this.shown = { row, currency, plant };
+    this.shown = { row, currency };
   }
 
   /** Say why there is no price. Whatever stood is taken away: it is of another choice or moment. */

@@ -11,6 +11,8 @@ import { Writer } from "./texts.js";
 
 // How long to wait for the next digit before what was typed is asked.
 const TYPING_MS = 250;
+// A browser takes a longer time for none at all.
+const LONGEST_TIMER_MS = 2 ** 31 - 1;
 
 class Shop {
   #turns = new Turns();
@@ -19,6 +21,8 @@ class Shop {
   #range = null;
   #product = null;
   #blocked = "";
+  #told = "";
+  #over = 0;
   // Options that were typed and cannot be asked: there is no price until they are mended.
   #unfit = new Set();
 
@@ -86,6 +90,7 @@ class Shop {
   /** Ask the service about what is chosen now, and show what it says. */
   async renew() {
     clearTimeout(this.#typing);
+    clearTimeout(this.#over);
     if (this.#unfit.size > 0) {
       this.#turns.stop();
       this.form.showFaults([...this.#unfit].map((name) => faultOfNumber(name, this.writer)));
@@ -149,9 +154,19 @@ class Shop {
   #show({ product, ladder, row, refusing }) {
     this.writer = new Writer(product.language, ladder.clock?.time_zone ?? undefined);
     if (row) {
-      this.panel.show({ row, rows: ladder.prices, plant: ladder.plant }, this.writer);
+      this.panel.show({ row, rows: ladder.prices }, this.writer);
+      this.#renewWhenOver(row.quote);
     } else {
       this.panel.refuse(refusing.refusals, this.writer);
+    }
+  }
+
+  /** Ask anew when the price is held no longer, so that none that has run out stands here. */
+  #renewWhenOver(quote) {
+    const left_ms = quote ? Date.parse(quote.expires_at) - Date.now() : 0;
+    // Nothing is left of what has just been answered only where the reader's clock is wrong.
+    if (left_ms > 0) {
+      this.#over = setTimeout(() => this.renew(), Math.min(left_ms, LONGEST_TIMER_MS));
     }
   }
 
@@ -161,8 +176,12 @@ class Shop {
       this.writer = new Writer(product.language, this.writer.time_zone);
     }
     this.#product = product;
-    this.#showTexts();
+    if (this.#told !== product.language) {
+      this.#showTexts();
+      this.#told = product.language;
+    }
     this.#showRange(product.id);
+    this.page.title = `${product.name}, ${this.page.querySelector(".shop").textContent}`;
     this.page.getElementById("product-name").textContent = product.name;
     this.page.getElementById("product-about").textContent = product.about ?? "";
     this.form.clearFaults();
