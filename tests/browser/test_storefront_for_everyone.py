@@ -58,34 +58,28 @@ def test_roles_and_names(shop: Page) -> None:
             expect(control).to_have_accessible_name(re.compile(r"\w"))
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [360, 1280])
-def test_it_fits_the_screen(
-    open_page, fake: FakeService, tmp_path: Path, width: int, scheme: str
+def test_it_fits_the_screen_and_can_be_read(
+    open_page, fake: FakeService, tmp_path: Path, width: int
 ) -> None:
-    page = open_page(fake.url, "#flyer?film=gloss", width=width, color_scheme=scheme)
-    dear = A6 | {"stock": "gloss_170", "film": "gloss"}
-    priced(page, dear, 500)
+    page = open_page(fake.url, "#flyer?film=gloss", width=width, locale="en-IE")
+    priced(page, A6 | {"stock": "gloss_170", "film": "gloss"}, 500)
     page.locator("#put").click()
     page.get_by_text("What the till would post").click()
-    fits(page, tmp_path / f"priced-{width}-{scheme}.png")
-    readable(page)
+    looks(page, tmp_path / "priced")
     fake.play(Trick(holds="size=a5", delay_s=5))
     page.get_by_label("A5, 148 x 210 mm").check()
     expect(page.locator("#spinner")).to_be_visible()
-    fits(page, tmp_path / f"renewing-{width}-{scheme}.png")
-    readable(page)
+    looks(page, tmp_path / "renewing")
     fake.reset()
     fake.play(Trick(status=503))
     page.get_by_label("DL, 99 x 210 mm").check()
     expect(page.locator("#trouble")).to_be_visible()
-    fits(page, tmp_path / f"down-{width}-{scheme}.png")
-    readable(page)
+    looks(page, tmp_path / "down")
     fake.reset()
     page.evaluate("location.hash = 'flyer?stock=silk_130&film=gloss&quantity=9'")
     expect(page.locator("#film-fault")).to_be_visible()
-    fits(page, tmp_path / f"faults-{width}-{scheme}.png")
-    readable(page)
+    looks(page, tmp_path / "faults")
 
 
 def test_a_narrow_screen_has_the_price_at_hand(open_page, fake: FakeService) -> None:
@@ -104,11 +98,16 @@ def test_a_narrow_screen_has_the_price_at_hand(open_page, fake: FakeService) -> 
     expect(bar).to_have_text(DOWN)
 
 
-def fits(page: Page, picture: Path) -> None:
-    """See that nothing has to be scrolled sideways, and keep a picture."""
-    page.screenshot(path=picture, full_page=True)
-    wide, room = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
-    assert wide <= room
+def looks(page: Page, picture: Path) -> None:
+    """See, by light and in the dark, that all can be read without scrolling sideways."""
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        page.screenshot(path=f"{picture}-{scheme}.png", full_page=True)
+        wide, room = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+        assert wide <= room
+        found = page.evaluate(CONTRASTS)
+        assert found["poor"] == []
+        assert found["count"] > 20, "the texts were not found"
 
 
 # The contrast of every text with what it stands on: WCAG 2.2, 1.4.3, by its formulas of relative
@@ -141,18 +140,13 @@ CONTRASTS = """() => {
 }"""
 
 
-def readable(page: Page) -> None:
-    found = page.evaluate(CONTRASTS)
-    assert found["poor"] == []
-    assert found["count"] > 20, "the texts were not found"
-
-
 def test_nothing_moves_for_who_wants_no_motion(open_page, fake: FakeService) -> None:
+    page = open_page(fake.url, locale="en-IE")
+    priced(page, A6, 500)
+    page.evaluate("document.querySelector('#spinner').hidden = false")
+    moving = "getComputedStyle(document.querySelector('#spinner'), '::before').animationName"
     for motion, name in (("reduce", "none"), ("no-preference", "turn")):
-        page = open_page(fake.url, reduced_motion=motion)
-        priced(page, A6, 500)
-        moving = "getComputedStyle(document.querySelector('#spinner'), '::before').animationName"
-        page.evaluate("document.querySelector('#spinner').hidden = false")
+        page.emulate_media(reduced_motion=motion)
         assert page.evaluate(moving) == name
 
 

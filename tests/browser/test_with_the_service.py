@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import re
 import socket
+import threading
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
@@ -148,15 +150,41 @@ def test_a_service_that_stops_and_comes_back(open_page, start: Start) -> None:
 
 def test_a_busy_service_is_waited_for(open_page, start: Start) -> None:
     """How long is read from its answer, which a page of another origin may only where it says."""
-    # The page needs three answers to open, and three more for another language. One worker, for
-    # each counts by itself.
-    limited = start(more="[limits]\nrequests = 4\nwindow_s = 2\n", workers=1)
+    # One worker, for each counts by itself. The page needs three answers to open.
+    limited = start(more="[limits]\nrequests = 4\nwindow_s = 1\n", workers=1)
     page = open_page(limited.url, "#business_card?quantity=500")
     shown(page)
-    page.get_by_label("Language").select_option("de")
-    expect(page.locator("#wait")).to_have_text(re.compile(r"Asked again in [12] s\."))
-    expect(page.locator("#price-heading")).to_have_text("Preis", timeout=PRICED_MS)
-    shown(page)
+    wait = page.locator("#wait")
+    with others_asking(limited):
+        # At the start of a window the page may be lucky; not time and again.
+        for language in ("de", "en") * 4:
+            page.get_by_label("Language").select_option(language)
+            stands = f"html[lang={language}] #put[aria-disabled=false]"
+            page.locator(f"#wait:visible, {stands}").first.wait_for(timeout=PRICED_MS)
+            if wait.is_visible():
+                break
+        expect(wait).to_have_text(re.compile(r"1 s\.$"))
+        expect(page.locator("#net")).to_be_empty()
+    assert shown(page) == {"quantity": "500", "language": language}
+
+
+@contextmanager
+def others_asking(service: Service) -> Iterator[None]:
+    """Somebody else at the same address asks and asks, and so uses up what is allowed."""
+    over = threading.Event()
+
+    def ask() -> None:
+        with requests.Session() as session:
+            while not over.is_set():
+                session.get(f"{service.url}/products", timeout=30)
+
+    other = threading.Thread(target=ask)
+    other.start()
+    try:
+        yield
+    finally:
+        over.set()
+        other.join()
 
 
 def test_a_page_of_another_origin_may_not_ask(
