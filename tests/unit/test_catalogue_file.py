@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -163,7 +164,7 @@ def test_rules_that_tie_too_much_together_are_refused(tmp_path):
     rules = "".join(
         f'\n[[products.rules]]\nwhen = [{{option = "{one}", one_of = ["v1"]}}]\n'
         f'needs = [{{option = "{two}", one_of = ["v2"]}}]\nbecause = {{en = "b", de = "b"}}\n'
-        for one, two in zip(names, names[1:], strict=False)
+        for one, two in pairwise(names)
     )
     with pytest.raises(PlantFileError, match="tie too many values together"):
         read(GOOD + "".join(map(option, names)) + rules, tmp_path)
