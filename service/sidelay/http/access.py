@@ -5,6 +5,7 @@ from __future__ import annotations
 import hmac
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from ipaddress import ip_network
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from ..fields import ExactInteger
 from ..keys import is_key, key_hash
 from ..schema_parts import IDENTIFIER, Strict, identifier, shown_name
 from ..toml_file import FileFaults, PlantFault, PlantFileError, loaded, read_toml
+from .addresses import Network, check_network
 from .callers import SCOPES, Allowance, Caller
 from .origins import check_origin
 
@@ -66,7 +68,8 @@ class _AccessSchema(Strict):
     """The whole file."""
 
     open = _scopes(least=0)
-    origins = fields.List(fields.String(validate=check_origin), required=True)
+    origins = fields.List(fields.String(validate=check_origin), load_default=list)
+    proxies = fields.List(fields.String(validate=check_network), load_default=list)
     limits = fields.Nested(_LimitsSchema, load_default=dict)
     clients = fields.List(fields.Nested(_ClientSchema), load_default=list)
 
@@ -77,11 +80,13 @@ class Access:
 
     anyone: who comes without a key; None where nobody may
     origins: of pages whose scripts may ask
+    proxies: our own, whose X-Forwarded-For is believed
     by_hash: the SHA-256 of each live key, in hexadecimal digits, and whose it is
     """
 
     anyone: Caller | None
-    origins: frozenset[str]
+    origins: frozenset[str] = frozenset()
+    proxies: tuple[Network, ...] = ()
     by_hash: tuple[tuple[str, Caller], ...] = ()
 
     def caller_of(self, key: str | None) -> Caller | None:
@@ -125,6 +130,7 @@ def _access(plain: Mapping[str, Any]) -> Access:
     return Access(
         anyone=anyone if anyone.scopes else None,
         origins=frozenset(plain["origins"]),
+        proxies=tuple(ip_network(text) for text in plain["proxies"]),
         by_hash=tuple(_by_hash(plain["clients"], usual)),
     )
 

@@ -24,6 +24,15 @@ _PREFIX = "sidelay:asked:"
 log = logging.getLogger(__name__)
 
 
+def window_at(now: float, window_s: int) -> tuple[int, int]:
+    """Return the number of the window at an instant, and in how many seconds the next one begins.
+
+    Whole seconds of the clock, so that whoever waits as told finds the next window open.
+    """
+    second = int(now)
+    return second // window_s, window_s - second % window_s
+
+
 class Counts(Protocol):
     """Counts requests."""
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
 
 from flask import Response, current_app, g, request
 
 from .access import NOBODY, Access
-from .addresses import partition_of
+from .addresses import asked_from, partition_of
 from .callers import CHALLENGE, KEY_FIELD, POLICY, Caller, needed
 from .cors import is_preflight, preflight, share
-from .counts import Counts
+from .counts import Counts, window_at
 from .problems import Problem
 from .service import Service
 
+FORWARDED = "X-Forwarded-For"
 KEY_PARAMETERS = frozenset(
     {"api_key", "apikey", "x-api-key", "key", "access_token", "authorization"}
 )
@@ -46,7 +46,7 @@ class Gate:
 
     def check(self) -> Response | None:
         """Let a request pass, its caller in `g`, or answer a preflight. Raises Problem."""
-        g.caller, g.standing = NOBODY, None
+        g.caller, g.standing, g.guarded = NOBODY, None, False
         if request.routing_exception is not None:
             return None  # there is nothing here to guard, and the problem says so
         if request.method == "OPTIONS":
@@ -55,6 +55,7 @@ class Gate:
         scope = needed(current_app.view_functions[request.endpoint or ""])
         if scope is None:
             return None
+        g.guarded = True
         found = self._authenticated()
         if scope not in found.scopes:
             who = "This key" if found.client else "Whoever comes without a key"
@@ -68,6 +69,8 @@ class Gate:
         standing: Standing | None = g.get("standing")
         if standing is not None:
             standing.tell(response)
+        if g.get("guarded", False):
+            response.vary.add(KEY_FIELD)  # no cache gives one caller's answer to another
         share(response, self._access.origins)
         return response
 
@@ -96,11 +99,9 @@ class Gate:
         allowance = found.allowance
         if allowance.requests is None:
             return
-        now, window_s = self._clock(), allowance.window_s
-        window = int(now // window_s)
+        window_s = allowance.window_s
+        window, ends_in_s = window_at(self._clock(), window_s)
         asked = self._counts.count(self._who(found), window_s, window)
-        # Rounded up, so that whoever waits as told finds the next window open.
-        ends_in_s = max(1, ceil((window + 1) * window_s - now))
         left = max(0, allowance.requests - asked)
         g.standing = Standing(allowance.requests, window_s, left, ends_in_s)
         if asked > allowance.requests:
@@ -115,4 +116,6 @@ class Gate:
     def _who(self, found: Caller) -> str:
         if found.client:
             return f"client:{found.client}"
-        return f"address:{partition_of(request.remote_addr)}"
+        forwarded = request.headers.get(FORWARDED, "")
+        address = asked_from(request.remote_addr, forwarded, self._access.proxies)
+        return f"address:{partition_of(address)}"
