@@ -69,8 +69,8 @@ class Gate:
         standing: Standing | None = g.get("standing")
         if standing is not None:
             standing.tell(response)
-        if g.get("guarded", False):
-            response.vary.add(KEY_FIELD)  # no cache gives one caller's answer to another
+        if g.get("guarded", False) and _may_be_kept(response):
+            response.vary.add(KEY_FIELD)  # so that it is never given to another caller
         share(response, self._access.origins)
         return response
 
@@ -119,3 +119,8 @@ class Gate:
         forwarded = request.headers.get(FORWARDED, "")
         address = asked_from(request.remote_addr, forwarded, self._access.proxies)
         return f"address:{partition_of(address)}"
+
+
+def _may_be_kept(response: Response) -> bool:
+    """Whether a cache may keep an answer; one that says nothing of it is never kept here."""
+    return "no-store" not in response.headers.get("Cache-Control", "no-store")
