@@ -607,9 +607,25 @@ def test_faults_of_query_and_body_are_told_together(
     ]
 
 
+FAULTS_OF_PRODUCTS = [
+    ("film=matt&stock=silk_130", "film", "options_conflict"),
+    ("language=fr", "language", "unknown_language"),
+]
+
+
+@pytest.mark.parametrize(("query", "parameter", "code"), FAULTS_OF_PRODUCTS)
+def test_each_code_of_a_product_is_told_of_its_parameter(
+    client: FlaskClient, query: str, parameter: str, code: str
+) -> None:
+    response = client.get(f"/products/flyer/price?{query}")
+    errors = {error["parameter"]: error["code"] for error in response.get_json()["errors"]}
+    assert errors[parameter] == code
+
+
 def test_the_codes_tested_here_are_all_there_are() -> None:
     elsewhere = {code for *_, code in FAULTS_OF_QUERIES}
     elsewhere |= {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
+    elsewhere |= {code for *_, code in FAULTS_OF_PRODUCTS} | {"no_quote_keys"}
     elsewhere |= {"unknown_method"} | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 

@@ -86,11 +86,11 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_a_folder_of_plants(folder: Path) -> None:
-    assert list(read_plants(folder, processes())) == ["annex", "demo"]
+    assert [plant.id for _, plant in read_plants(folder, processes())] == ["annex", "demo"]
 
 
 def test_one_plant_file(folder: Path) -> None:
-    assert list(read_plants(folder / "c.toml", processes())) == ["annex"]
+    assert [plant.id for _, plant in read_plants(folder / "c.toml", processes())] == ["annex"]
 
 
 def test_the_first_plant_answers_unless_another_is_set(folder: Path, flyer: dict[str, str]) -> None:

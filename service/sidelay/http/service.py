@@ -60,7 +60,7 @@ class Service:
     kept_lists: KeptLists
     version: str
     clock: Callable[[], float] = time.time
-    _by_group: dict[tuple[str, str], Plant] = field(default_factory=dict)
+    _by_group: dict[tuple[str, str], Plant] = field(default_factory=dict, init=False)
 
     def quote_writer(
         self, plant: Plant, group: str, job_fingerprint: str, as_of: int

@@ -19,7 +19,9 @@ def unbeaten(burdens: Sequence[Burden], groups: Sequence[Hashable] | None = None
     if not burdens:
         return []
     figures = np.round(np.array(burdens, dtype=np.float64), 9)
-    no_worse = (figures[:, None] <= figures).all(axis=2)
+    no_worse = np.ones((len(burdens), len(burdens)), dtype=np.bool_)
+    for figure in figures.T:
+        no_worse &= figure[:, None] <= figure
     if groups is not None:
         known = {group: number for number, group in enumerate(dict.fromkeys(groups))}
         numbers = np.array([known[group] for group in groups])

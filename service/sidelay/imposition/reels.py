@@ -106,9 +106,9 @@ def _layouts(
         if feed.takes(reel) and _across(feed, reel, piece, gap, turned)
         for repeat, n in _repeats(feed, _laid(piece, turned)[1] + gap)
     ]
-    found.sort(key=_Rows.burden)
-    kept = unbeaten([rows.burden() for rows in found])
-    return tuple(found[number].layout(sides, delivery) for number in kept[:MOST_LAYOUTS])
+    burdened = sorted(((rows.burden(), rows) for rows in found), key=lambda pair: pair[0])
+    kept = unbeaten([burden for burden, _ in burdened])
+    return tuple(burdened[number][1].layout(sides, delivery) for number in kept[:MOST_LAYOUTS])
 
 
 def _laid(piece: tuple[float, float], turned: bool) -> tuple[float, float]:
