@@ -179,9 +179,17 @@ def test_an_unknown_key_is_refused_where_anyone_may_come_without(tmp_path: Path)
     asking = kept_app(tmp_path, f'open = ["price"]\n{CLIENTS}').test_client()
     assert asking.get("/plants").status_code == 200
     assert type_of(asking.get("/plants", headers=with_key("k" * 40))) == "unknown_key"
+
+
+def test_whoever_comes_without_a_key_is_asked_for_one_where_more_is_needed(tmp_path: Path) -> None:
+    """RFC 9110, 15.5.4: 403 is for credentials that do not suffice; here there are none."""
+    asking = kept_app(tmp_path, f'open = ["price"]\n{CLIENTS}').test_client()
     refused = asking.get("/metrics")
-    assert type_of(refused) == "scope_missing"
-    assert refused.get_json()["detail"].startswith("Whoever comes without a key")
+    assert refused.status_code == 401
+    assert type_of(refused) == "key_missing"
+    assert "scope admin" in refused.get_json()["detail"]
+    assert "WWW-Authenticate" in refused.headers
+    assert asking.get("/metrics", headers=with_key(PROBE_KEY)).status_code == 200
 
 
 @pytest.mark.parametrize("between", [",", ", "])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,8 @@ from sidelay.http.access import Access, read_access
 from sidelay.http.callers import SCOPES, Allowance, Caller
 from sidelay.keys import is_key, key_hash, new_key
 from sidelay.toml_file import PlantFileError
+
+ACCESS_MD = Path(__file__).parents[2] / "deploy" / "ACCESS.md"
 
 
 @pytest.fixture
@@ -97,6 +100,19 @@ def test_a_group_is_one_that_a_plant_has(file: Path) -> None:
         "access.toml: [clients[0]] group: no plant has this customer group; there is retail, "
         "schools"
     ]
+
+
+def test_the_file_that_is_shown_is_read_and_shows_all_there_is(file: Path) -> None:
+    shown = re.findall(r"```toml\n(.*?)```", ACCESS_MD.read_text(), flags=re.DOTALL)
+    assert len(shown) == 1
+    access = read(file, shown[0])
+    assert access.caller_of(None) is None
+    assert access.proxies
+    callers = {caller.client: caller for _, caller in access.by_hash}
+    assert callers["web_shop"].allowance == Allowance(600, 60, 50, 20_000)
+    assert callers["back_office"].allowance == Allowance(6_000, 60, 50, 20_000)
+    assert callers["back_office"].sees_costs
+    assert not callers["web_shop"].sees_costs
 
 
 HASH = key_hash(SHOP_KEY)

@@ -19,6 +19,8 @@ KEY_PARAMETERS = frozenset(
     {"api_key", "apikey", "x-api-key", "key", "access_token", "authorization"}
 )
 
+_CHALLENGED = {"WWW-Authenticate": CHALLENGE}
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -56,10 +58,11 @@ class Gate:
         if scope is None:
             return None
         g.guarded = True
-        found = self._authenticated()
+        found = self._authenticated(scope)
         if scope not in found.scopes:
-            who = "This key" if found.client else "Whoever comes without a key"
-            raise Problem("scope_missing", f"{who} lacks the scope {scope}, which is needed here.")
+            if not found.client:
+                raise _key_missing(scope)
+            raise Problem("scope_missing", f"This key lacks the scope {scope}, needed here.")
         g.caller = found
         self._check_count(found)
         return None
@@ -85,15 +88,14 @@ class Gate:
                     "have it revoked: whatever carried or logged the URL has seen it.",
                 )
 
-    def _authenticated(self) -> Caller:
+    def _authenticated(self, scope: str) -> Caller:
         key = request.headers.get(KEY_FIELD)
         found = self._access.caller_of(key)
         if found is not None:
             return found
-        challenge = {"WWW-Authenticate": CHALLENGE}
         if key is None:
-            raise Problem("key_missing", f"Send a key in the field {KEY_FIELD}.", challenge)
-        raise Problem("unknown_key", "The key is not known, or no longer.", challenge)
+            raise _key_missing(scope)
+        raise Problem("unknown_key", "The key is not known, or no longer.", _CHALLENGED)
 
     def _check_count(self, found: Caller) -> None:
         allowance = found.allowance
@@ -119,6 +121,11 @@ class Gate:
         forwarded = request.headers.get(FORWARDED, "")
         address = asked_from(request.remote_addr, forwarded, self._access.proxies)
         return f"address:{partition_of(address)}"
+
+
+def _key_missing(scope: str) -> Problem:
+    told = f"Send a key with the scope {scope} in the field {KEY_FIELD}."
+    return Problem("key_missing", told, _CHALLENGED)
 
 
 def _may_be_kept(response: Response) -> bool:
