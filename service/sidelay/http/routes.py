@@ -5,7 +5,7 @@ Query parameters are used by /compare alone, and ignored elsewhere.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -42,7 +42,13 @@ def _service() -> Service:
 
 
 def _asked() -> Asked:
-    return read_asked(read_body(request), _service(), group=caller().group)
+    return _read_asked(read_body(request))
+
+
+def _read_asked(body: Mapping[str, Any], of_query: Sequence[Fault] = ()) -> Asked:
+    who = caller()
+    most = who.allowance.quantities
+    return read_asked(body, _service(), of_query, who.group, most_quantities=most)
 
 
 def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
@@ -73,7 +79,7 @@ def post_estimate() -> Response:
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
     found = check_query(request.args)
-    asked = read_asked(read_body(request), _service(), found, caller().group)
+    asked = _read_asked(read_body(request), found)
     shown = read_shown(request.args, asked.job.quantities)
     if g.media_type == SVG:
         return _picture(asked, shown)
