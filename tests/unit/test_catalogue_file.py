@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from shop import DEMO_FILE, demo, processes
-from sidelay.catalogue_file import catalogue_path, read_catalogue
+from sidelay.catalogue_file import RESERVED, catalogue_path, read_catalogue
 from sidelay.http.catalogues import read_products
+from sidelay.http.gate import KEY_PARAMETERS
 from sidelay.toml_file import PlantFileError
 
 GOOD = """
@@ -168,3 +169,8 @@ def test_rules_that_tie_too_much_together_are_refused(tmp_path):
     )
     with pytest.raises(PlantFileError, match="tie too many values together"):
         read(GOOD + "".join(map(option, names)) + rules, tmp_path)
+
+
+def test_no_option_is_called_as_a_key_would_be():
+    """Such a parameter is refused at the gate before any option is read."""
+    assert {name for name in KEY_PARAMETERS if name.isidentifier()} <= set(RESERVED)
