@@ -23,6 +23,8 @@ from .tables import comparison_text, estimate_text, problem_text
 from .trace_text import trace_text
 
 DONE, REFUSED, USAGE, UNREACHABLE = 0, 1, 2, 3
+# Where a key is: on the command line whoever lists processes would see it.
+KEY_VARIABLE = "SIDELAY_API_KEY"
 # As a shell tells the end of a process by signal: 128 and the signal's number.
 INTERRUPTED, BROKEN_PIPE = 130, 141
 STANDARD_INPUT = "-"
@@ -65,7 +67,7 @@ def _run(options: argparse.Namespace) -> int:
         body = _read(options.file)
         traced = options.command == "estimate" and options.trace
         body = _with_members(body, *_members(options))
-        with Client(options.url, options.timeout) as client:
+        with Client(options.url, options.timeout, os.environ.get(KEY_VARIABLE, "")) as client:
             if options.chart or options.csv:
                 sys.stdout.flush()
                 sys.stdout.buffer.write(_shown(client, options, body))
