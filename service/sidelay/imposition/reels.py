@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
-from itertools import product
 from math import ceil, floor
 from typing import NamedTuple
 
@@ -100,27 +99,34 @@ def _layouts(
     delivery: Delivery,
     turns: tuple[bool, ...],
 ) -> tuple[Layout, ...]:
-    found = [
-        _Rows(reel, *_laid(piece, turned), gap, repeat, _across(feed, reel, piece, gap, turned), n)
-        for turned, reel in product(turns, reels)
-        if feed.takes(reel) and _across(feed, reel, piece, gap, turned)
-        for repeat, n in _repeats(feed, _laid(piece, turned)[1] + gap)
-    ]
+    found = []
+    for turned in turns:
+        wide, long = (piece[1], piece[0]) if turned else piece
+        repeats = _shortest(_repeats(feed, long + gap))
+        for reel in filter(feed.takes, reels):
+            across = _across(feed, reel, wide, gap)
+            if across:
+                found += [
+                    _Rows(reel, wide, long, gap, repeat, across, around)
+                    for around, repeat in repeats.items()
+                ]
     burdened = sorted(((rows.burden(), rows) for rows in found), key=lambda pair: pair[0])
     kept = unbeaten([burden for burden, _ in burdened])
     return tuple(burdened[number][1].layout(sides, delivery) for number in kept[:MOST_LAYOUTS])
 
 
-def _laid(piece: tuple[float, float], turned: bool) -> tuple[float, float]:
-    """Width across the web and length along it of a piece."""
-    return (piece[1], piece[0]) if turned else piece
-
-
-def _across(
-    feed: ReelFeed, reel: Reel, piece: tuple[float, float], gap: float, turned: bool
-) -> int:
+def _across(feed: ReelFeed, reel: Reel, wide: float, gap: float) -> int:
+    """How many pieces of a width lie side by side."""
     room = reel.width_mm - 2 * feed.side_mm
-    return floor((room + gap + ROUNDING_MM) / (_laid(piece, turned)[0] + gap))
+    return floor((room + gap + ROUNDING_MM) / (wide + gap))
+
+
+def _shortest(repeats: Iterator[tuple[float, int]]) -> dict[int, float]:
+    """Of repeats that hold as many around, the shortest: the others only have more matrix."""
+    found: dict[int, float] = {}
+    for repeat, around in repeats:
+        found[around] = min(repeat, found.get(around, repeat))
+    return found
 
 
 def _repeats(feed: ReelFeed, step: float) -> Iterator[tuple[float, int]]:
