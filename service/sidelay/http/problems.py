@@ -54,6 +54,12 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "The request could not be read as HTTP.",
             ),
             ProblemType(
+                "scope_missing",
+                403,
+                "The key lacks a scope that this needs",
+                "The detail names the scope. The shop decides which scopes a key has.",
+            ),
+            ProblemType(
                 "not_found",
                 404,
                 "There is nothing here",
