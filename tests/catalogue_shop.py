@@ -7,12 +7,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+import pytest
 from flask.testing import FlaskClient
 
 from shop import CLOCK, DEMO_FILE
 from sidelay.catalogue_file import catalogue_path
 from sidelay.config import Settings
+from sidelay.http.access import Access
 from sidelay.http.app import create_app
+from sidelay.http.callers import Allowance, Caller
 
 KEYS = ("the key that signs now, of 32 or more", "the key before it, whose quotes still hold")
 
@@ -57,3 +60,16 @@ class Shop:
         assert answer.status_code == 200, answer.text
         told: dict[str, Any] = answer.get_json()
         return told
+
+
+def comes(
+    patch: pytest.MonkeyPatch,
+    *scopes: str,
+    group: str = "",
+    client: str = "c",
+    allowance: Allowance = Allowance(),  # noqa: B008  (frozen)
+) -> None:
+    """Have every request come from one client."""
+    caller = Caller(client, frozenset(scopes), group, allowance)
+    # A word in the URL is nobody's key; whoever comes with none is this client.
+    patch.setattr(Access, "caller_of", lambda _, key: None if key else caller)

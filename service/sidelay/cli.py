@@ -1,4 +1,4 @@
-"""The command `sidelay`: serve, or have a job priced by a service that runs.
+"""The command `sidelay`: serve, make keys, or have a job priced by a service that runs.
 
 Exit status: 0 done; 1 refused by the service, or the port is taken; 2 wrong usage, or a file that
 cannot be read; 3 no service answers, or none that this release understands. Faults go to the
@@ -17,11 +17,14 @@ from pathlib import Path
 
 from . import __version__
 from .client import Answer, Client, ProblemError, Unreachable
+from .key_command import BadKey, add_key, key_text
 from .serving import MOST_WORKERS, PORT, PortTaken, default_workers, serve
 from .tables import comparison_text, estimate_text, problem_text
 from .trace_text import trace_text
 
 DONE, REFUSED, USAGE, UNREACHABLE = 0, 1, 2, 3
+# Where a key is: on the command line whoever lists processes would see it.
+KEY_VARIABLE = "SIDELAY_API_KEY"
 # As a shell tells the end of a process by signal: 128 and the signal's number.
 INTERRUPTED, BROKEN_PIPE = 130, 141
 STANDARD_INPUT = "-"
@@ -58,16 +61,19 @@ def _run(options: argparse.Namespace) -> int:
         if options.command == "serve":
             serve(options.port, options.workers)
             return DONE
+        if options.command == "key":
+            print(key_text(options.client, hash_only=options.hash))
+            return DONE
         body = _read(options.file)
         traced = options.command == "estimate" and options.trace
         body = _with_members(body, *_members(options))
-        with Client(options.url, options.timeout) as client:
+        with Client(options.url, options.timeout, os.environ.get(KEY_VARIABLE, "")) as client:
             if options.chart or options.csv:
                 sys.stdout.flush()
                 sys.stdout.buffer.write(_shown(client, options, body))
                 return DONE
             answer = getattr(client, options.command)(body)
-    except _UnreadableError as fault:
+    except (_UnreadableError, BadKey) as fault:
         return _fail(USAGE, str(fault))
     except PortTaken as fault:
         return _fail(REFUSED, str(fault))
@@ -168,6 +174,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"sidelay {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_serve(commands.add_parser("serve", help="serve on this machine until stopped"))
+    add_key(commands.add_parser("key", help="make a key for a client of the service"))
     for name, about in (
         ("estimate", "price a job: the best press for each quantity"),
         ("compare", "compare every press, and from which quantity each is the cheapest"),

@@ -69,13 +69,18 @@ class Client:
 
     url: where the service is, without a path of it
     timeout_s: how long to wait for the connection, and then for each part of the answer [s]
+    key: of this client, where the service asks for one; sent as X-API-Key
     """
 
-    def __init__(self, url: str = "http://127.0.0.1:8000", timeout_s: float = 10.0) -> None:
+    def __init__(
+        self, url: str = "http://127.0.0.1:8000", timeout_s: float = 10.0, key: str = ""
+    ) -> None:
         self._url = url.rstrip("/")
         self._timeout_s = timeout_s
         self._session = requests.Session()
         self._session.headers["Accept"] = "application/json, application/problem+json"
+        if key:
+            self._session.headers["X-API-Key"] = key
         # A proxy named in the environment cannot reach this machine's own loopback.
         self._session.trust_env = not _is_local(self._url)
 
@@ -131,6 +136,35 @@ class Client:
         """Check a request without pricing it; raises ProblemError with every fault there is."""
         return self._post("/validate", body)
 
+    def products(self) -> Answer:
+        """List what can be bought by choosing, under `products`."""
+        return self._call("GET", "/products")
+
+    def product(self, product_id: str, **chosen: str | int) -> Answer:
+        """Show one product, and which values of its `options` go with those chosen.
+
+        chosen: values of options by the ids of these; `language` and `quantity` too
+        """
+        return self._chosen(product_id, "", chosen)
+
+    def prices(self, product_id: str, **chosen: str | int) -> Answer:
+        """Price a product as it is chosen: a row under `prices` for each quantity.
+
+        chosen: as for `product`; without `quantity` the whole ladder is priced
+        """
+        return self._chosen(product_id, "/price", chosen)
+
+    def product_job(self, product_id: str, **chosen: str | int) -> Answer:
+        """Turn a choice into the body of a request for `estimate`. chosen: as for `prices`"""
+        return self._chosen(product_id, "/job", chosen)
+
+    def check_quote(self, token: str, **ordered: str | int) -> Answer:
+        """Say under `status` whether a quoted price holds.
+
+        ordered: `quantity`, `net`, `currency` and `job_fingerprint` of the order, to be compared
+        """
+        return self._post("/quotes/check", {"token": token, **ordered})
+
     def processes(self) -> Answer:
         """List the printing processes that the service models, under `processes`."""
         return self._call("GET", "/processes")
@@ -153,6 +187,11 @@ class Client:
 
     def _post(self, path: str, body: Body) -> Answer:
         return self._call("POST", path, _bytes(body))
+
+    def _chosen(self, product_id: str, what: str, chosen: Mapping[str, str | int]) -> Answer:
+        path = f"/products/{quote(product_id, safe='')}{what}"
+        parameters = {name: str(value) for name, value in chosen.items()}
+        return self._read(self._send("GET", path, None, parameters))
 
     def _call(self, method: str, path: str, data: bytes | None = None) -> Answer:
         return self._read(self._send(method, path, data))

@@ -6,7 +6,6 @@ replaced, and "-" appends, as that RFC has it for the item after the last.
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -24,10 +23,18 @@ def job_of(product: Product, choices: Choices, quantities: Sequence[int]) -> dic
 
     choices: of every option. Raises NoSuchPlace.
     """
-    job = {**copy.deepcopy(dict(product.job)), "quantities": list(quantities)}
+    job: dict[str, Any] = _copied(product.job)
+    job["quantities"] = list(quantities)
     for pointer, value in _put(product, choices):
         put(job, pointer, value)
     return job
+
+
+def _copied(plain: Any) -> Any:
+    """Return a copy of plain data, free to be changed."""
+    if isinstance(plain, Mapping):
+        return {name: _copied(inner) for name, inner in plain.items()}
+    return [_copied(inner) for inner in plain] if isinstance(plain, list) else plain
 
 
 def _put(product: Product, choices: Choices) -> Iterator[tuple[str, Any]]:
@@ -37,7 +44,8 @@ def _put(product: Product, choices: Choices) -> Iterator[tuple[str, Any]]:
         if isinstance(option, NumberOption):
             yield from ((pointer, chosen) for pointer in option.put)
         else:
-            yield from copy.deepcopy(dict(option.value(chosen).put)).items()
+            for pointer, value in option.value(chosen).put.items():
+                yield pointer, _copied(value)
 
 
 def put(document: Any, pointer: str, value: Any) -> None:

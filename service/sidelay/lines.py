@@ -29,6 +29,7 @@ STAGES = (
     "binding",
     "packing",
 )
+_PLACES = {stage: place for place, stage in enumerate(STAGES)}
 # What a shop keeps from the last run of a job: its image carriers and its dies.
 KEPT_STAGES = ("carrier", "die")
 # What a charge's `per` counts, on which meter of the table.
@@ -60,16 +61,12 @@ def route_lines(number: int, route: Route, job: Job, plant: Plant) -> list[Line]
         *_finishing(number, route, plant),
         *_gathering(number, route, plant),
     ]
-    return sorted(lines, key=_stage_order)
-
-
-def _stage_order(line: Line) -> int:
-    return place_of_stage(line.stage)
+    return sorted(lines, key=lambda line: place_of_stage(line.stage))
 
 
 def place_of_stage(stage: str) -> int:
     """Return where a stage stands in production; a plug-in's own stages come with the run."""
-    return STAGES.index(stage if stage in STAGES else "run")
+    return _PLACES.get(stage, _PLACES["run"])
 
 
 def _prepress(number: int, route: Route, plant: Plant) -> Iterator[Line]:

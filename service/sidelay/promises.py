@@ -167,7 +167,8 @@ def checked_run(run: Any) -> Run:
         raise BadAnswer("make_ready_cycles must be whole")
     for name, reason in run.because.items():
         _text("because", name)
-        _text(f"because of {name}", reason)
+        if not (type(reason) is str and reason.isascii()):
+            _text(f"because of {name}", reason)
     _check_speed(run.cycles_per_hour)
     _check_waste(run.running_waste)
     if run.rated_per_hour is not None:
@@ -178,20 +179,49 @@ def checked_run(run: Any) -> Run:
 def checked_charges(charges: Sequence[Any]) -> tuple[Charge, ...]:
     """Return the charges, or raise BadAnswer naming the one that breaks a promise."""
     for charge in charges:
-        if not isinstance(charge, Charge):
-            raise BadAnswer(f"cost must answer Charges, not {charge!r}")
-        if charge.per not in _PERS or charge.kind not in _KINDS:
-            raise BadAnswer(f"{charge.label}: unknown per {charge.per!r} or kind {charge.kind!r}")
-        _not_negative(f"{charge.label}: unit_cost", charge.unit_cost, math.inf)
-        _not_negative(f"{charge.label}: amount", charge.amount, math.inf)
-        for name in ("stage", "label", "because", "source"):
-            _text(f"charge {charge.label}: {name}", getattr(charge, name))
-        money = charge.unit_cost * charge.amount
-        _not_negative(f"{charge.label}: unit_cost x amount", money, MOST_MONEY_PER_COUNT)
-        _not_negative(f"{charge.label}: lead_days", charge.lead_days, MOST_LEAD_DAYS)
-        if charge.life is not None and not (charge.life >= 1 and math.isfinite(charge.life)):
-            raise BadAnswer(f"{charge.label}: life must be 1 cycle or more, not {charge.life!r}")
+        if not _is_plain(charge):
+            _check_charge(charge)
     return tuple(charges)
+
+
+def _is_plain(charge: Any) -> bool:
+    """Whether a charge is as nearly all are, of plain numbers and letters, and keeps its promises.
+
+    A plan has a thousand of them: what is wrong with one is only put in words where something is.
+    """
+    return (
+        type(charge) is Charge
+        and type(charge.unit_cost) in _PLAIN_NUMBERS
+        and type(charge.amount) in _PLAIN_NUMBERS
+        and charge.unit_cost >= 0
+        and charge.amount >= 0
+        and charge.unit_cost * charge.amount <= MOST_MONEY_PER_COUNT
+        and type(charge.lead_days) in _PLAIN_NUMBERS
+        and 0 <= charge.lead_days <= MOST_LEAD_DAYS
+        and (charge.life is None or (type(charge.life) is int and charge.life >= 1))
+        and charge.per in _PERS
+        and charge.kind in _KINDS
+        and all(
+            type(text) is str and text.isascii()
+            for text in (charge.stage, charge.label, charge.because, charge.source)
+        )
+    )
+
+
+def _check_charge(charge: Any) -> None:
+    if not isinstance(charge, Charge):
+        raise BadAnswer(f"cost must answer Charges, not {charge!r}")
+    if charge.per not in _PERS or charge.kind not in _KINDS:
+        raise BadAnswer(f"{charge.label}: unknown per {charge.per!r} or kind {charge.kind!r}")
+    _not_negative(f"{charge.label}: unit_cost", charge.unit_cost, math.inf)
+    _not_negative(f"{charge.label}: amount", charge.amount, math.inf)
+    for name in ("stage", "label", "because", "source"):
+        _text(f"charge {charge.label}: {name}", getattr(charge, name))
+    money = charge.unit_cost * charge.amount
+    _not_negative(f"{charge.label}: unit_cost x amount", money, MOST_MONEY_PER_COUNT)
+    _not_negative(f"{charge.label}: lead_days", charge.lead_days, MOST_LEAD_DAYS)
+    if charge.life is not None and not (charge.life >= 1 and math.isfinite(charge.life)):
+        raise BadAnswer(f"{charge.label}: life must be 1 cycle or more, not {charge.life!r}")
 
 
 def checked_abilities(told: Any) -> Abilities | None:

@@ -38,13 +38,15 @@ def free_port() -> Callable[[], int]:
 class Service:
     """One `sidelay serve`: its process, its port and its URL."""
 
-    def __init__(self, port: int, log: Path, environment: dict[str, str] | None = None) -> None:
+    def __init__(
+        self, port: int, log: Path, environment: dict[str, str] | None = None, workers: int = 2
+    ) -> None:
         self.port = port
         self.url = f"http://127.0.0.1:{port}"
         self.log = log
         with log.open("wb") as out:
             self.process = subprocess.Popen(
-                [SIDELAY, "serve", "--port", str(port), "--workers", "2"],
+                [SIDELAY, "serve", "--port", str(port), "--workers", str(workers)],
                 stdout=out,
                 stderr=subprocess.STDOUT,
                 env=os.environ | (environment or {}),

@@ -12,6 +12,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
+import requests
 
 from sidelay.client import Client, ProblemError
 from sidelay.config import DEMO_ACCESS
@@ -65,6 +66,39 @@ def test_both_workers_give_the_same_answer(service, body):
 
     with ThreadPoolExecutor(8) as pool:
         assert len(set(pool.map(ask, range(40)))) == 1
+
+
+def test_counts_are_those_of_both_workers_together(service, client):
+    """Asked often enough that both have answered; whichever tells the counts, none is missing."""
+
+    def counted() -> float:
+        text = requests.get(f"{service.url}/metrics", timeout=10).text
+        line = 'sidelay_requests_total{method="GET",route="/products/<product_id>",status="200"} '
+        found = [row for row in text.splitlines() if row.startswith(line)]
+        return float(found[0][len(line) :]) if found else 0.0
+
+    before = counted()
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(lambda _: Client(service.url).product("flyer"), range(40)))
+    assert [counted() - before for _ in range(6)] == [40.0] * 6
+
+
+def test_a_price_holds_at_the_till_whichever_worker_is_asked(start):
+    begun = start(SIDELAY_QUOTE_KEYS="a secret of the shop that is long enough to be one")
+    begun.wait_until_ready()
+    with Client(begun.url) as till:
+        row = till.prices("booklet", pages=24, quantity=500)["prices"][0]
+        ordered = {"quantity": 500, "net": row["price"]["net"]}
+        told = [till.check_quote(row["quote"]["token"], **ordered) for _ in range(8)]
+    assert {each["status"] for each in told} == {"valid"}
+
+
+def test_a_price_list_comes_in_pieces(service):
+    asked = f"{service.url}/products/poster/price-list"
+    with requests.get(asked, headers={"Accept": "text/csv"}, stream=True, timeout=30) as answer:
+        assert answer.headers["Transfer-Encoding"] == "chunked"
+        lines = [line for line in answer.iter_lines() if line]
+    assert len(lines) == 1 + 60
 
 
 def test_the_command_prints_a_table(service, sidelay, example, client, body):

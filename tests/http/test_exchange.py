@@ -16,8 +16,10 @@ from shop import clock
 from sidelay.config import Settings
 from sidelay.http import routes
 from sidelay.http.app import create_app
+from sidelay.http.problems import PROBLEM_TYPES
 
 POSTED = ("/estimate", "/compare", "/validate")
+IANA_TYPES = "https://iana.org/assignments/http-problem-types#"
 READ = ("/processes", "/processes/toner", "/plants", "/plants/demo", "/livez", "/readyz")
 
 
@@ -213,7 +215,9 @@ def test_every_problem_is_explained_where_its_type_leads(
     for type_id in document["components"]["responses"]:
         response = client.get(f"/problems/{type_id}")
         conforms("ProblemType", response.get_json())
-        assert response.get_json()["type"] == f"/problems/{type_id}"
+        kind = PROBLEM_TYPES[type_id]
+        assert response.get_json()["type"] == kind.uri
+        assert kind.uri == f"/problems/{type_id}" or kind.uri.startswith(IANA_TYPES)
 
 
 def test_problems_are_as_published(

@@ -9,9 +9,8 @@ import re
 
 import pytest
 
-from catalogue_shop import KEYS, Shop
+from catalogue_shop import KEYS, Shop, comes
 from shop import CLOCK
-from sidelay.http.callers import Caller
 from sidelay.http.kept_answers import Bounded, Kept, kept_answers
 
 PATHS = (
@@ -144,9 +143,7 @@ def test_a_plant_says_who_may_keep_it_and_how_long(tmp_path, monkeypatch):
     shop.change("max_age_s = 300", "max_age_s = 0", catalogue=True)
     assert shop.get(PATHS[2]).headers["Cache-Control"] == "public, no-cache"
     # What one client may know alone is never public.
-    monkeypatch.setattr(
-        "sidelay.http.exchange.Caller", lambda *_: Caller("c", frozenset({"price"}))
-    )
+    comes(monkeypatch, "price")
     assert shop.get(PATHS[2]).headers["Cache-Control"] == "private, no-cache"
 
 

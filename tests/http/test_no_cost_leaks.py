@@ -18,15 +18,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from flask import Flask, g
+from flask import Flask
 from flask.testing import FlaskClient
 
+from access_files import CLOSED, OFFICE_KEY, SHOP_KEY
 from cost_watch import betrayed, cost_names, figures_in, money_in
 from shop import DEMO_FILE, EXAMPLES, clock, processes
 from sidelay.catalogue_file import catalogue_path
 from sidelay.config import Settings
 from sidelay.http.app import create_app
-from sidelay.http.callers import Caller
 from sidelay.http.problems import PROBLEM_TYPES
 from sidelay.http.schemas.answer_compare import ComparisonSchema
 from sidelay.http.schemas.answers import EstimateSchema
@@ -194,7 +194,7 @@ ROUTES: Mapping[str, Callable[[], Iterator[Ask]]] = {
     "/plants/<plant_id>": simply("/plants/{}", "demo"),
     "/problems/<problem_id>": simply("/problems/{}", *PROBLEM_TYPES),
     "/openapi.json": simply("/openapi.json"),
-    "/metrics": simply("/metrics"),
+    "/metrics": lambda: iter([Ask("/metrics", status=403)]),
     "/livez": simply("/livez"),
     "/readyz": simply("/readyz"),
 }
@@ -223,21 +223,30 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def app(folder: Path) -> Flask:
-    """The service on the odd plant as a caller sees it that has the scope price alone."""
-    made = create_app(Settings(plants=folder), clock=clock)
+def app(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """The service on the odd plant, for those who have a key."""
+    access = tmp_path_factory.mktemp("access") / "access.toml"
+    access.write_text(CLOSED)
+    return create_app(Settings(plants=folder, access=access), clock=clock)
 
-    def lower() -> None:
-        g.caller = Caller("shop", frozenset({"price"}))
 
-    made.before_request(lower)
-    return made
+def who_has(key: str, app: Flask) -> FlaskClient:
+    """Return a client that sends a key."""
+    client = app.test_client()
+    client.environ_base["HTTP_X_API_KEY"] = key
+    return client
 
 
 @pytest.fixture(scope="module")
-def insider(folder: Path) -> FlaskClient:
-    """Who sees the costs of the odd plant."""
-    return create_app(Settings(plants=folder), clock=clock).test_client()
+def client(app: Flask) -> FlaskClient:
+    """A shop, whose key has the scope price alone."""
+    return who_has(SHOP_KEY, app)
+
+
+@pytest.fixture(scope="module")
+def insider(app: Flask) -> FlaskClient:
+    """The office, which sees the costs."""
+    return who_has(OFFICE_KEY, app)
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,8 @@ from itertools import product as every
 
 import pytest
 
-from catalogue_shop import Shop
-from sidelay.http.callers import Allowance, Caller
+from catalogue_shop import Shop, comes
+from sidelay.http.callers import Allowance
 from sidelay.http.price_list import PriceList
 
 LIST = "/products/flyer/price-list"
@@ -123,8 +123,7 @@ def test_a_bad_query_is_refused_before_anything_is_sent(shop, query, expected):
 
 
 def test_a_list_is_as_long_as_its_caller_may_ask(shop, monkeypatch):
-    few = Caller("c", frozenset({"price"}), "", Allowance(quantities=3, prices=24))
-    monkeypatch.setattr("sidelay.http.exchange.Caller", lambda *_: few)
+    comes(monkeypatch, "price", allowance=Allowance(quantities=3, prices=24))
     asked = "/products/poster/price-list?quantity=10,50,100"
     assert len(lines(shop.get(asked, Accept=NDJSON))) == 18
     assert refused(shop.get(f"{asked},250")) == {"quantity": "too_many"}

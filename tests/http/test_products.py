@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 import pytest
 
-from catalogue_shop import Shop
+from catalogue_shop import Shop, comes
 from shop import CLOCK, DEMO_FILE, demo
 from sidelay.catalogue_file import catalogue_path, read_catalogue
 
@@ -224,9 +223,7 @@ def test_customer_groups_have_prices_of_their_own(tmp_path, monkeypatch):
     shop = Shop(tmp_path)
 
     def net_of(group: str) -> tuple[str, str]:
-        monkeypatch.setattr(
-            "sidelay.http.exchange.Caller", lambda *_: _caller_of(group)
-        )
+        comes(monkeypatch, "price", group=group)
         answer = shop.get(f"/products/booklet/price?quantity=500&{AT}")
         return answer.get_json()["prices"][0]["price"]["net"], answer.headers["ETag"]
 
@@ -234,12 +231,6 @@ def test_customer_groups_have_prices_of_their_own(tmp_path, monkeypatch):
     assert float(trade) < float(everyone)
     assert first != second
     assert net_of("no such group")[0] == everyone
-
-
-def _caller_of(group: str) -> Any:
-    from sidelay.http.callers import Caller
-
-    return Caller("shop", frozenset({"price"}), group)
 
 
 def test_the_answer_does_not_hang_on_the_order_of_the_query(shop):

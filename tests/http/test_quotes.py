@@ -12,9 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalogue_shop import KEYS, Shop
+from catalogue_shop import KEYS, Shop, comes
 from shop import CLOCK
-from sidelay.http.callers import Caller
 from sidelay.http.quotes import PURPOSE, Quote, Quotes, checked
 
 ASKED = "/products/flyer/price?quantity=500"
@@ -197,17 +196,12 @@ def test_a_token_tells_no_cost(shop):
 
 
 def test_a_quote_of_another_customer_group_is_none_of_the_callers(shop, monkeypatch):
-    def comes(group: str, *scopes: str) -> None:
-        monkeypatch.setattr(
-            "sidelay.http.exchange.Caller", lambda *_: Caller("c", frozenset(scopes), group)
-        )
-
-    comes("trade", "price")
+    comes(monkeypatch, "price", group="trade")
     token = quoted(shop)["token"]
     assert shop.check(token=token)["status"] == "valid"
-    comes("", "price")
+    comes(monkeypatch, "price")
     assert shop.check(token=token) == shop.check(token="x")
-    comes("", "price", "cost")
+    comes(monkeypatch, "price", "cost")
     assert shop.check(token=token)["quote"]["group"] == "trade"
 
 

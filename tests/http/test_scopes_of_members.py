@@ -55,6 +55,8 @@ COST_WORDS = re.compile(r"\b(costs?|rates?|margins?|mark-?ups?|premiums?|hourly|
 # Members that these words are said of, and that tell none all the same.
 LOOKED_AT = {
     "Price.same_price_to": "a quantity: what it costs the customer",
+    "PlantHead.currency": "a code",
+    "Plant.currency": "a code",
     "Comparison.due_bands": "presses, and the word why they are not told with overtime",
     "WouldHold.more": "a difference of prices",
 }

@@ -87,7 +87,7 @@ def keeps(rule, product, choice):
 def all_legal(product):
     names = [option.id for option in product.options]
     full = (dict(zip(names, each, strict=True)) for each in every(*map(values_of, product.options)))
-    return [choice for choice in full if all(keeps(rule, product, choice) for rule in product.rules)]
+    return [each for each in full if all(keeps(rule, product, each) for rule in product.rules)]
 
 
 @st.composite

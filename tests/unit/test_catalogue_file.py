@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from shop import DEMO_FILE, demo, processes
-from sidelay.catalogue_file import catalogue_path, read_catalogue
+from sidelay.catalogue_file import RESERVED, catalogue_path, read_catalogue
 from sidelay.http.catalogues import read_products
+from sidelay.http.gate import KEY_PARAMETERS
 from sidelay.toml_file import PlantFileError
 
 GOOD = """
@@ -163,7 +165,12 @@ def test_rules_that_tie_too_much_together_are_refused(tmp_path):
     rules = "".join(
         f'\n[[products.rules]]\nwhen = [{{option = "{one}", one_of = ["v1"]}}]\n'
         f'needs = [{{option = "{two}", one_of = ["v2"]}}]\nbecause = {{en = "b", de = "b"}}\n'
-        for one, two in zip(names, names[1:], strict=False)
+        for one, two in pairwise(names)
     )
     with pytest.raises(PlantFileError, match="tie too many values together"):
         read(GOOD + "".join(map(option, names)) + rules, tmp_path)
+
+
+def test_no_option_is_called_as_a_key_would_be():
+    """Such a parameter is refused at the gate before any option is read."""
+    assert {name for name in KEY_PARAMETERS if name.isidentifier()} <= set(RESERVED)

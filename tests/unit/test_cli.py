@@ -7,6 +7,7 @@ import json
 import os
 import socket
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -24,8 +25,10 @@ class FakeClient:
     answer: Any = None
     asked: tuple[Any, ...] = ()
 
-    def __init__(self, url: str, timeout_s: float) -> None:
-        FakeClient.asked = (url, timeout_s)
+    key = ""
+
+    def __init__(self, url: str, timeout_s: float, key: str) -> None:
+        FakeClient.asked, FakeClient.key = (url, timeout_s), key
 
     def __enter__(self) -> FakeClient:
         return self
@@ -280,6 +283,14 @@ def test_help_names_every_option(arguments, named, capsys):
     assert [name for name in named if name not in out] == []
 
 
+def test_the_key_comes_from_the_environment(file, monkeypatch):
+    FakeClient.answer = ProblemError(401, "A key is needed")
+    for key in ("", "the key of this back office"):
+        monkeypatch.setenv("SIDELAY_API_KEY", key)
+        assert cli.main(["compare", file]) == 1
+        assert FakeClient.key == key
+
+
 def test_ctrl_c_ends_quietly(file, capsys):
     FakeClient.answer = KeyboardInterrupt()
     assert cli.main(["compare", file]) == 130
@@ -295,7 +306,23 @@ def test_serve_becomes_gunicorn(monkeypatch):
     assert path == sys.executable
     assert arguments[1:3] == ["-m", "gunicorn"]
     assert arguments[-5:] == ["--bind", "127.0.0.1:8123", "--workers", "3", "sidelay.http.wsgi:app"]
+    folder = Path(environment.pop("PROMETHEUS_MULTIPROC_DIR"))
     assert environment == {**os.environ, "PYTHONSAFEPATH": "1"}
+    assert list(folder.iterdir()) == []
+    monkeypatch.setenv("PROMETHEUS_MULTIPROC_DIR", str(folder))
+    serving.on_exit(None)
+    assert not folder.exists()
+
+
+def test_a_folder_of_counts_that_was_given_stays(monkeypatch, tmp_path):
+    became = []
+    monkeypatch.setattr(os, "execve", lambda *call: became.append(call))
+    monkeypatch.setattr(serving, "check_port", lambda port: None)
+    monkeypatch.setenv("PROMETHEUS_MULTIPROC_DIR", str(tmp_path))
+    serving.serve(8123, 2)
+    assert became[0][2]["PROMETHEUS_MULTIPROC_DIR"] == str(tmp_path)
+    serving.on_exit(None)
+    assert tmp_path.exists()
 
 
 def test_a_taken_port_is_one_line(capsys):

@@ -24,6 +24,7 @@ class Canned(ThreadingHTTPServer):
         self.status, self.body, self.headers = 200, b"{}", {"Content-Type": JSON}
         self.asked: list[tuple[str, str, bytes, str | None]] = []
         self.accepted: list[str | None] = []
+        self.keys: list[str | None] = []
         self.hold = threading.Event()
         self.hold.set()
 
@@ -48,6 +49,7 @@ class Handler(BaseHTTPRequestHandler):
         kind = self.headers.get("Content-Type")
         self.server.asked.append((self.command, self.path, body, kind))
         self.server.accepted.append(self.headers.get("Accept"))
+        self.server.keys.append(self.headers.get("X-API-Key"))
         self.server.hold.wait(10)
         self.send_response(self.server.status)
         for name, value in self.server.headers.items():
@@ -92,6 +94,10 @@ BODY = {"job": {"title": "Größe", "quantities": [5]}}
         (lambda c: c.process("toner"), "GET", "/processes/toner"),
         (lambda c: c.plants(), "GET", "/plants"),
         (lambda c: c.plant("a/b ?"), "GET", "/plants/a%2Fb%20%3F"),
+        (lambda c: c.products(), "GET", "/products"),
+        (lambda c: c.product("a/b", size="a 6"), "GET", "/products/a%2Fb?size=a+6"),
+        (lambda c: c.prices("flyer", quantity=5), "GET", "/products/flyer/price?quantity=5"),
+        (lambda c: c.product_job("flyer"), "GET", "/products/flyer/job"),
         (lambda c: c.ready(), "GET", "/readyz"),
     ],
 )
@@ -104,6 +110,19 @@ def test_each_call_has_its_path(server, client, call, method, path):
         assert (json.loads(body), kind) == (BODY, JSON)
     else:
         assert (body, kind) == (b"", None)
+
+
+def test_a_quote_is_checked_with_what_was_ordered(server, client):
+    client.check_quote("t.s", quantity=5, net="1.20")
+    assert server.asked[0][:2] == ("POST", "/quotes/check")
+    assert json.loads(server.asked[0][2]) == {"token": "t.s", "quantity": 5, "net": "1.20"}
+
+
+def test_a_key_is_sent_where_there_is_one(server):
+    for key, sent in (("", None), ("a key", "a key")):
+        with Client(server.url, key=key) as made:
+            made.ready()
+        assert server.keys[-1] == sent
 
 
 def test_bytes_are_sent_as_they_are(server, client):

@@ -170,10 +170,16 @@ def test_what_can_be_explained_is_told():
 
 def test_every_path_told_is_in_the_document(client):
     paths = set(client.get("/openapi.json").get_json()["paths"])
-    told = set(re.findall(r"`(?:POST |GET )?(/[a-z.]+(?:/\{id\})?)`", README))
+    told = set(re.findall(r"`(?:POST |GET )?(/[a-z.]+(?:/\{id\})?(?:/[a-z-]+)?)`", README))
     generic = {re.sub(r"\{\w+\}", "{id}", path) for path in paths}
     assert told <= generic
     assert {path for path in generic if not path.startswith("/problems")} <= told
+
+
+def test_the_price_of_a_product_has_the_members_shown(client):
+    path = re.search(r"8000(/products/\S+?)'", README)[1]
+    shown = json.loads(re.findall(r"```jsonc\n(.*?)```", README, flags=re.DOTALL)[1])
+    assert holds(client.get(path).get_json(), shown)
 
 
 def test_every_file_linked_exists():

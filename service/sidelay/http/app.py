@@ -9,7 +9,9 @@ from flask import Flask
 
 from ..config import Settings
 from ..processes import Processes
+from .counts import counts_of
 from .exchange import prepare_exchanges
+from .gate import Gate
 from .metrics import count_requests
 from .problems import handle_problems
 from .product_routes import product_routes
@@ -28,7 +30,8 @@ def create_app(
     settings: by default from the environment
     processes: by default every plug-in that is installed
     clock: returns what time it is [s since 1970, UTC], for requests without as_of
-    Raises PlantFileError with every fault of the plant files, BadSetting for the environment.
+    Raises PlantFileError with every fault of the plant files or of the access file, BadSetting for
+    the environment.
     """
     settings = settings or Settings.from_environment()
     service = start(settings, processes or Processes.discover(), clock)
@@ -36,7 +39,9 @@ def create_app(
     app.url_map.strict_slashes = True
     app.url_map.merge_slashes = False  # a path that is not known is a problem, not a redirect
     app.extensions[EXTENSION] = service
-    prepare_exchanges(app, settings.max_body_bytes)
+    gate = Gate(service, counts_of(settings.redis_url))
+    prepare_exchanges(app, settings.max_body_bytes, gate.check)
+    app.after_request(gate.tell)
     count_requests(app)
     handle_problems(app)
     app.register_blueprint(routes)

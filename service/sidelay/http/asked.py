@@ -63,18 +63,25 @@ class Asked:
 
 
 def read_asked(
-    body: Mapping[str, Any], service: Service, of_query: Sequence[Fault] = (), group: str = ""
+    body: Mapping[str, Any],
+    service: Service,
+    of_query: Sequence[Fault] = (),
+    group: str = "",
+    *,
+    most_quantities: int | None = None,
 ) -> Asked:
     """Return what a body asks. Raises InvalidRequest with every fault, the plant's included.
 
     of_query: faults found before, told along with those of the body
     group: customer group that it is priced for, "" for everyone
+    most_quantities: that its caller may ask at once; None for as many as any request may
     """
     data, found = load_request(body)
     faults = Faults([*of_query, *found])
     plant = _plant(data, service, group, faults)
     if plant is not None:
         _check_filters(data, plant, faults)
+    _check_quantities(data, most_quantities, faults)
     _check_bounds(data, faults)
     _check_explain(data, faults)
     _check_quotes(data, service, faults)
@@ -109,6 +116,17 @@ def _check_quotes(data: Mapping[str, Any], service: Service, faults: Faults) -> 
     elif "as_of" in data:
         detail = "A quote runs from the service's own clock: leave out as_of, or quotes."
         faults.add(("quotes",), "conflicting_members", detail)
+
+
+def _check_quantities(data: Mapping[str, Any], most: int | None, faults: Faults) -> None:
+    path = ("job", "quantities")
+    if most is None or not faults.clear_of(path):
+        return
+    job = data.get("job")
+    count = len(job.get("quantities", ())) if isinstance(job, dict) else 0
+    if count > most:
+        detail = f"Expected at most {most:,} for whoever asks here, not {count:,}."
+        faults.add(path, "too_many", detail)
 
 
 def _check_bounds(data: Mapping[str, Any], faults: Faults) -> None:

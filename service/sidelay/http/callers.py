@@ -10,6 +10,11 @@ from flask import Response, g
 
 # price: what a customer may know; cost: what the plant knows beside it; admin: how the service is.
 SCOPES = ("price", "cost", "admin")
+KEY_FIELD = "X-API-Key"
+# A 401 must carry a challenge (RFC 9110, 11.6.1); no registered scheme is a key in a field.
+CHALLENGE = 'ApiKey realm="sidelay"'
+# What the one quota of a caller is called in its fields.
+POLICY = "client"
 _NEEDED = "_sidelay_needed"
 
 View = TypeVar("View", bound=Callable[..., Response])

@@ -11,7 +11,6 @@ from flask import Flask, Request, Response, current_app, g, request
 from werkzeug.datastructures import MIMEAccept
 from werkzeug.exceptions import RequestEntityTooLarge
 
-from .callers import SCOPES, Caller
 from .json_reader import NotJson, read_json
 from .problems import Problem
 
@@ -37,14 +36,18 @@ def offers(*media_types: str) -> Callable[[View], View]:
     return mark
 
 
-def prepare_exchanges(app: Flask, most_bytes: int) -> None:
+def prepare_exchanges(
+    app: Flask, most_bytes: int, gate: Callable[[], Response | None]
+) -> None:
     """Check every request before its route, and complete every answer after it.
 
     most_bytes: largest body that is read
+    gate: says who asks, once the request has its id and before anything else of it is looked at
     """
     app.config[MOST_BYTES] = most_bytes
     app.config["MAX_CONTENT_LENGTH"] = most_bytes + 1
     app.before_request(_name_request)
+    app.before_request(gate)
     app.before_request(_check_accept)
     app.after_request(_complete)
 
@@ -73,7 +76,6 @@ def _bytes(incoming: Request) -> bytes:
 def _name_request() -> None:
     given = request.headers.get(REQUEST_ID, "")
     g.request_id = given if _SANE_ID.fullmatch(given) else uuid.uuid4().hex
-    g.caller = Caller("", frozenset(SCOPES))
 
 
 def _check_accept() -> None:

@@ -18,6 +18,14 @@ from apispec import APISpec
 from .. import __version__
 from ..plant_time import QUEUE_WAYS
 from ..processes import Processes
+from .openapi_gate import (
+    LIMIT_FIELDS,
+    PROBLEM_FIELDS,
+    SCHEME,
+    SECURITY_SCHEME,
+    gate_problems,
+    security,
+)
 from .operations import OPERATIONS, Operation
 from .press_schemas import press_schemas
 from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
@@ -41,6 +49,9 @@ Prices a printed piece on every press of a plant and says from which quantity ea
 - The same request on the same plant file gets the same bytes, if it tells its clock, as_of.
 - Query parameters are ignored, but for those of POST /compare and of products: there one that is
   not known, or given twice, is a fault. Its error has the member parameter, and # as pointer.
+- Whoever asks is known by a key in the field X-API-Key. Its scopes say what it may see, its limits
+  how often it may ask: RateLimit-Policy and RateLimit tell them, as
+  draft-ietf-httpapi-ratelimit-headers-11 writes them.
 - Every answer carries X-Request-Id: the one sent, if it is 1 to 80 of A-Z a-z 0-9 . _ -, or a new
   one. Every error, those of the HTTP layer (404, 405 with Allow) included, is a problem (RFC 9457).
 """
@@ -81,6 +92,7 @@ def document(processes: Processes, examples: Mapping[str, Any] | None = None) ->
         servers=[{"url": "/"}],
         plugins=[plugin],
     )
+    spec.components.security_scheme(SCHEME, dict(SECURITY_SCHEME))
     for kind in PROBLEM_TYPES.values():
         spec.components.response(kind.id, _problem_response(kind))
     for operation in OPERATIONS:
@@ -102,11 +114,24 @@ def read_examples(folder: Path) -> dict[str, Any]:
     return {file.stem: json.loads(file.read_bytes()) for file in sorted(folder.glob("*.json"))}
 
 
-def _problem_response(kind: ProblemType) -> dict[str, Any]:
+def _problem_response(*kinds: ProblemType) -> dict[str, Any]:
+    """Return the response of one status: of one type of problem, or of several."""
     return {
-        "description": f"{kind.title} ({kind.uri}). {kind.about}",
-        "headers": _REQUEST_ID,
+        "description": "\n\n".join(f"{kind.title} ({kind.uri}). {kind.about}" for kind in kinds),
+        "headers": {**_REQUEST_ID, **PROBLEM_FIELDS.get(kinds[0].status, {})},
         "content": {PROBLEM_MEDIA_TYPE: {"schema": ProblemSchema}},
+    }
+
+
+def _problems(operation: Operation) -> dict[str, Any]:
+    """Return the problems that an operation can answer with, by status."""
+    by_status: dict[int, list[ProblemType]] = {}
+    for name in (*gate_problems(operation), *operation.problems):
+        kind = PROBLEM_TYPES[name]
+        by_status.setdefault(kind.status, []).append(kind)
+    return {
+        str(status): kinds[0].id if len(kinds) == 1 else _problem_response(*kinds)
+        for status, kinds in sorted(by_status.items())
     }
 
 
@@ -116,14 +141,15 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
         "operationId": operation.id,
         "summary": operation.summary,
         "description": operation.description,
+        "security": security(operation),
         "responses": {
             "200": {
                 "description": "The answer",
-                "headers": _REQUEST_ID | (_KEPT if operation.kept else {}),
+                "headers": _fields(operation),
                 "content": {MEDIA_TYPE: {"schema": answer}} | _texts(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
-            **{str(PROBLEM_TYPES[name].status): name for name in operation.problems},
+            **_problems(operation),
         },
     }
     if operation.query or operation.more_query:
@@ -137,6 +163,11 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             }
         body["requestBody"] = {"required": True, "content": {MEDIA_TYPE: content}}
     return body
+
+
+def _fields(operation: Operation) -> dict[str, Any]:
+    limits = LIMIT_FIELDS if operation.needs else {}
+    return {**_REQUEST_ID, **(_KEPT if operation.kept else {}), **limits}
 
 
 def _parameters(operation: Operation) -> list[dict[str, Any]]:

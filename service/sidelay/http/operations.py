@@ -27,6 +27,9 @@ LIST_TABLE = (
     "net, per_piece, currency; net and per_piece are empty where no press can make it."
 )
 LIST_LINES = "An object a line, for each price: the rows of the JSON form."
+# What the gate answers, to whoever needs a scope and to everyone.
+GUARDED = ("key_missing", "unknown_key", "scope_missing", "quota_exceeded")
+UNGUARDED = ("key_in_url",)
 PRICING = (
     "not_json",
     "not_acceptable",
@@ -80,6 +83,7 @@ class Operation:
     query: names of the query parameters it takes
     more_query: further ones, as OpenAPI writes them
     kept: whether the answer has an entity tag, and may be 304
+    needs: the scope that a caller needs; None where anyone may ask, as often as it likes
     """
 
     method: str
@@ -93,6 +97,7 @@ class Operation:
     query: tuple[str, ...] = ()
     more_query: tuple[Mapping[str, Any], ...] = ()
     kept: bool = False
+    needs: str | None = "price"
 
     @property
     def id(self) -> str:
@@ -241,6 +246,7 @@ OPERATIONS = (
         "What the `type` of a problem leads to.",
         catalogue.ProblemTypeSchema,
         SHOWING,
+        needs=None,
     ),
     Operation(
         "get",
@@ -249,6 +255,7 @@ OPERATIONS = (
         "Written from the schemas that requests are checked with.",
         None,
         READING,
+        needs=None,
     ),
     Operation(
         "get",
@@ -258,6 +265,7 @@ OPERATIONS = (
         None,
         READING,
         texts={"text/plain": "The text format of Prometheus."},
+        needs="admin",
     ),
     Operation(
         "get",
@@ -266,6 +274,7 @@ OPERATIONS = (
         "For probes. Never cached.",
         catalogue.AliveSchema,
         READING,
+        needs=None,
     ),
     Operation(
         "get",
@@ -274,5 +283,6 @@ OPERATIONS = (
         "For probes. A service whose plants cannot be read does not start at all. Never cached.",
         catalogue.ReadySchema,
         READING,
+        needs=None,
     ),
 )

@@ -23,17 +23,21 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class ProblemType:
-    """One kind of problem. Its `type` is the path /problems/<id>, which tells what is said here."""
+    """One kind of problem. Its `type` is the path /problems/<id>, which tells what is said here.
+
+    registered: a `type` of the registry of problem types (RFC 9457, 4.2) to use in its place
+    """
 
     id: str
     status: int
     title: str
     about: str
+    registered: str = ""
 
     @property
     def uri(self) -> str:
-        """The `type` member of such a problem: a path on this service."""
-        return f"/problems/{self.id}"
+        """The `type` member of such a problem: a path on this service, or a registered one."""
+        return self.registered or f"/problems/{self.id}"
 
 
 PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
@@ -54,10 +58,37 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "The request could not be read as HTTP.",
             ),
             ProblemType(
+                "key_in_url",
+                400,
+                "A key stands in the URL",
+                "A key goes in the field X-API-Key. URLs are kept in logs and histories: have a "
+                "key that was in one revoked.",
+            ),
+            ProblemType(
+                "key_missing",
+                401,
+                "A key is needed",
+                "Send the key that the shop gave you in the field X-API-Key.",
+            ),
+            ProblemType(
+                "unknown_key",
+                401,
+                "The key is not known",
+                "It was never given out, or is revoked; or the field X-API-Key was sent twice. Ask "
+                "the shop for a new one.",
+            ),
+            ProblemType(
                 "scope_missing",
                 403,
                 "The key lacks a scope that this needs",
                 "The detail names the scope. The shop decides which scopes a key has.",
+            ),
+            ProblemType(
+                "origin_not_listed",
+                403,
+                "Pages of this origin may not ask",
+                "A browser asked whether a page of another origin may send a request. The shop "
+                "lists the origins whose pages may.",
             ),
             ProblemType(
                 "not_found",
@@ -98,6 +129,14 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "parameter, a code and what was expected. Nothing was priced.",
             ),
             ProblemType(
+                "quota_exceeded",
+                429,
+                "Too many requests",
+                "violated-policies names the quota that is used up, RateLimit-Policy tells it, and "
+                "Retry-After says in how many seconds to ask again. Nothing was priced.",
+                "https://iana.org/assignments/http-problem-types#quota-exceeded",
+            ),
+            ProblemType(
                 "internal",
                 500,
                 "Something went wrong on our side",
@@ -119,13 +158,24 @@ _BY_STATUS = MappingProxyType(
 
 
 class Problem(Exception):  # noqa: N818  (an answer to the caller, not a fault)
-    """Ends a request with a problem of a known type. headers: further fields of the answer."""
+    """Ends a request with a problem of a known type.
 
-    def __init__(self, type_id: str, detail: str, headers: Mapping[str, str] | None = None) -> None:
+    headers: further fields of the answer
+    members: further members of the problem
+    """
+
+    def __init__(
+        self,
+        type_id: str,
+        detail: str,
+        headers: Mapping[str, str] | None = None,
+        members: Mapping[str, Any] | None = None,
+    ) -> None:
         super().__init__(detail)
         self.kind = PROBLEM_TYPES[type_id]
         self.detail = detail
         self.headers = dict(headers or {})
+        self.members = dict(members or {})
 
 
 def handle_problems(app: Flask) -> None:
@@ -137,7 +187,9 @@ def handle_problems(app: Flask) -> None:
 
 
 def _problem(problem: Problem) -> Response:
-    return _response(problem.kind, problem.detail, headers=problem.headers)
+    return _response(
+        problem.kind, problem.detail, headers=problem.headers, members=problem.members
+    )
 
 
 def _invalid(invalid: InvalidRequest) -> Response:
@@ -176,12 +228,14 @@ def _response(
     detail: str,
     faults: Sequence[Fault] = (),
     headers: Mapping[str, str] | None = None,
+    members: Mapping[str, Any] | None = None,
 ) -> Response:
     body: dict[str, Any] = {
         "type": kind.uri,
         "title": kind.title,
         "status": kind.status,
         "detail": detail,
+        **(members or {}),
     }
     if faults:
         body["errors"] = [_error(fault) for fault in faults]

@@ -5,7 +5,7 @@ Query parameters are used by /compare alone, and ignored elsewhere.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -46,8 +46,14 @@ def _service() -> Service:
 
 
 def _asked() -> Asked:
-    asked = read_asked(read_body(request), _service(), group=caller().group)
-    return check_asked(asked, caller())
+    return _read_asked(read_body(request))
+
+
+def _read_asked(body: Mapping[str, Any], of_query: Sequence[Fault] = ()) -> Asked:
+    who = caller()
+    most = who.allowance.quantities
+    asked = read_asked(body, _service(), of_query, who.group, most_quantities=most)
+    return check_asked(asked, who)
 
 
 def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
@@ -78,8 +84,7 @@ def post_estimate() -> Response:
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
     found = check_query(request.args)
-    asked = read_asked(read_body(request), _service(), found, caller().group)
-    asked, costs = check_asked(asked, caller()), caller().sees_costs
+    asked, costs = _read_asked(read_body(request), found), caller().sees_costs
     shown = read_shown(request.args, asked.job.quantities, costs=costs)
     if g.media_type == SVG:
         check_drawn(request.args, caller())

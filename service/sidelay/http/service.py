@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ from ..plant import Plant
 from ..plant_file import read_plant
 from ..processes import Processes
 from ..toml_file import PlantFault, PlantFileError
+from .access import Access, read_access
 from .catalogues import Sold, read_products, strays
 from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
 from .metrics import looks_into
@@ -38,6 +39,7 @@ class Service:
     products: by id, in the order of plants and catalogues
     press_schemas: JSON Schema of the presses of each process
     openapi: the OpenAPI document
+    access: who may ask
     quotes: signs prices, and checks them
     kept, kept_lists: answers and listed prices that may be given again
     version: one word that changes with the service, its plug-ins or its keys of quotes
@@ -52,6 +54,7 @@ class Service:
     products: Mapping[str, Sold]
     press_schemas: Mapping[str, Any]
     openapi: Mapping[str, Any]
+    access: Access
     quotes: Quotes
     kept: KeptAnswers
     kept_lists: KeptLists
@@ -79,7 +82,10 @@ class Service:
 def start(
     settings: Settings, processes: Processes, clock: Callable[[], float] = time.time
 ) -> Service:
-    """Read the plants and their products, and return the service. Raises PlantFileError."""
+    """Read the plants, their products and who may ask, and return the service.
+
+    Raises PlantFileError, for the access file too.
+    """
     read = read_plants(settings.plants, processes)
     plants = {plant.id: plant for _, plant in read}
     default = settings.default_plant or next(iter(plants))
@@ -96,6 +102,7 @@ def start(
         products=read_products(read),
         press_schemas=press_schemas(processes),
         openapi=document(processes),
+        access=read_access(settings.access, _groups(plants.values())),
         quotes=Quotes(settings.quote_keys),
         kept=kept_answers(),
         kept_lists=kept_lists(),
@@ -131,6 +138,11 @@ def read_plants(where: Path, processes: Processes) -> list[tuple[Path, Plant]]:
     if faults:
         raise PlantFileError(faults)
     return [read[plant_id] for plant_id in sorted(read)]
+
+
+def _groups(plants: Iterable[Plant]) -> frozenset[str]:
+    """Return the customer groups that some plant has prices for."""
+    return frozenset(group for plant in plants for group in plant.group_policies)
 
 
 def _version(processes: Processes, quote_keys: Sequence[str]) -> str:

@@ -358,6 +358,11 @@ class ProblemSchema(Answer):
     status = whole("HTTP status code")
     detail = text("what went wrong this time")
     errors = many(ErrorSchema, "every fault of an invalid request", optional=True)
+    violated_policies = fields.List(
+        fields.String(),
+        data_key="violated-policies",
+        metadata={"description": "names of the quotas that are used up"},
+    )
     request_id = text("finds the request in the log")
 
 
