@@ -93,8 +93,8 @@ class RequestSchema(Strict):
         load_default="price",
         metadata={
             "description": "price; lines: every cost line too; trace: and how every figure comes "
-            "about by its formula, the mark-ups and margins of the plant among them; the last two need "
-            "the scope cost"
+            "about by its formula, the mark-ups and margins of the plant among them; the last two "
+            "need the scope cost"
         },
     )
     up_to = Whole(
