@@ -1,5 +1,4 @@
--- Requests of a storefront for wrk. After "--": the kind, a number that starts their sequence, and
--- how long each connection waits between two requests [ms].
+-- Requests of a storefront for wrk. After "--": the kind, and a number that starts their sequence.
 --   fixed     the address that wrk was given, again and again
 --   quantity  one product at another quantity each time
 --   other     every request another job: labels of another size
@@ -35,21 +34,15 @@ local kinds = {
     end,
 }
 
-local make, wait_ms
+local make
 
 function init(arguments)
     make = kinds[arguments[1]]
     math.randomseed(tonumber(arguments[2]) * 100 + thread_number)
-    wait_ms = tonumber(arguments[3])
 end
 
 function request()
     return make()
-end
-
-function delay()
-    -- Spread evenly about the mean, so that connections do not march in step.
-    return wait_ms == 0 and 0 or math.random(0, 2 * wait_ms)
 end
 
 function done(summary, latency)

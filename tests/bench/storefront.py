@@ -10,14 +10,17 @@ of SECONDS each (5 by default); what is compared takes turns. wrk takes a share 
 from __future__ import annotations
 
 import os
+import random
 import resource
 import shutil
+import socket
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
@@ -39,6 +42,15 @@ from service import (  # the benchmark of /estimate and /compare, beside this on
 HERE = Path(__file__).parent
 PRICE = "/products/flyer/price?size=a6&quantity=500"
 P99_MS = 20
+ASKERS = 16
+PATHS: dict[str, Callable[[], str]] = {
+    "fixed": lambda: PRICE,
+    "quantity": lambda: f"/products/flyer/price?size=a6&quantity={random.randint(50, 20_000)}",
+    "other": lambda: (
+        f"/products/label/price?width_mm={random.randint(20, 150)}"
+        f"&height_mm={random.randint(20, 200)}&quantity={random.randint(1_000, 100_000)}"
+    ),
+}
 # 4 sizes, 10 papers, 2 fronts, 3 backs, 4 films where they go, 2 corners, 2 turns.
 LIST = "/products/flyer/price-list?size=a7,a6,a5,a4&quantity={}"
 LISTED_QUANTITIES = 50
@@ -167,7 +179,7 @@ def print_paced(service: str, seconds: int) -> bool:
         ("every request another job", "other", None),
     ):
         most = run(service + PRICE, kind, seconds).rate
-        runs = [paced(service, kind, seconds, most / 2) for _ in range(ROUNDS)]
+        runs = [paced(service, PATHS[kind], seconds, most / 2) for _ in range(ROUNDS)]
         rate, median_ms, p99_ms = (
             statistics.median(getattr(each, name) for each in runs)
             for name in ("rate", "median_ms", "p99_ms")
@@ -178,20 +190,44 @@ def print_paced(service: str, seconds: int) -> bool:
     return kept
 
 
-def paced(service: str, kind: str, seconds: int, rate: float) -> Measured:
-    """Ask at so many requests a second, from many connections that wait between two requests."""
-    connections = 32
-    return run(service + PRICE, kind, seconds, connections, round(1000 * connections / rate))
+def paced(service: str, path: Callable[[], str], seconds: int, rate: float) -> Measured:
+    """Ask at so many requests a second, whether or not the answers before have come.
+
+    A request's time runs from when it was due, so that one held up holds up none of the count.
+    wrk cannot: it waits with the connection open, and a worker waits with it.
+    """
+    host, port = service.removeprefix("http://").split(":")
+    asked = [f"GET {path()} HTTP/1.1\r\nHost: {host}\r\n\r\n" for _ in range(int(rate * seconds))]
+    begin = time.perf_counter() + 0.1
+    took_ms: list[float] = []
+
+    def ask(first: int) -> None:
+        for number in range(first, len(asked), ASKERS):
+            due = begin + number / rate
+            time.sleep(max(0.0, due - time.perf_counter()))
+            with socket.create_connection((host, int(port)), PATIENCE_S) as connection:
+                connection.sendall(asked[number].encode())
+                head = connection.recv(65_536)
+                while connection.recv(65_536):
+                    pass
+            if not head.startswith(b"HTTP/1.1 200 "):
+                raise RuntimeError(head[:200])
+            took_ms.append(1000 * (time.perf_counter() - due))
+
+    with ThreadPoolExecutor(ASKERS) as pool:
+        list(pool.map(ask, range(ASKERS)))
+    lasted_s = time.perf_counter() - begin
+    time.sleep(PAUSE_S)
+    p99_ms = statistics.quantiles(took_ms, n=100)[98]
+    return Measured(len(asked) / lasted_s, statistics.median(took_ms), p99_ms)
 
 
-def run(
-    url: str, kind: str, seconds: int, connections: int = CONNECTIONS, wait_ms: int = 0
-) -> Measured:
+def run(url: str, kind: str, seconds: int) -> Measured:
     """Run wrk once; raise RuntimeError when a request failed, for then the figure means nothing."""
     done = subprocess.run(
         [
-            "wrk", "-t2", f"-c{connections}", f"-d{seconds}s", f"--timeout={PATIENCE_S}s",
-            "-s", HERE / "storefront.lua", url, "--", kind, str(next(seeds)), str(wait_ms),
+            "wrk", "-t2", f"-c{CONNECTIONS}", f"-d{seconds}s", f"--timeout={PATIENCE_S}s",
+            "-s", HERE / "storefront.lua", url, "--", kind, str(next(seeds)),
         ],
         capture_output=True,
         text=True,
