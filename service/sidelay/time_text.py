@@ -169,6 +169,8 @@ def _hours(hours: float) -> str:
 
 def _overtime(overtime: Answer) -> str:
     hours = _and([f"{each['hours']:.3g} h {_where(each['machine'])}" for each in overtime["hours"]])
+    if "cost" not in overtime:  # whoever asks sees no costs
+        return f"It takes overtime: {hours}."
     return f"It takes overtime that costs {_money(overtime['cost'])}: {hours}."
 
 

@@ -238,6 +238,12 @@ def test_what_costs_the_same_costs_no_more():
     assert "1,512.40 (no more)" in told(late)
 
 
+def test_overtime_is_told_without_its_cost_to_who_sees_none():
+    hours = [{"machine": "toner_a3", "hours": 0.9531}]
+    words = told(offer(overtime={"hours": hours}))
+    assert words == "1,000: in time by 2.4 h. It takes overtime: 0.953 h on toner_a3."
+
+
 def test_overtime_in_a_price_is_told_with_its_hours():
     hours = [{"machine": "toner_a3", "hours": 0.9531}, {"machine": None, "hours": 2.0}]
     late = {"hours": hours, "cost": "1180.73", "currency": "EUR"}

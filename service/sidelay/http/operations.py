@@ -234,7 +234,8 @@ OPERATIONS = (
         "/plants/{plant_id}",
         "Show a plant",
         "Its cost centres with their hourly rates, its presses, operations, binders and stocks, "
-        "with their limits; neither prices nor margins.",
+        "with their limits; neither prices nor margins. Without the scope cost, neither rates nor "
+        "what costs could be reckoned from.",
         catalogue.PlantSchema,
         SHOWING,
     ),

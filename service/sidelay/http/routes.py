@@ -25,6 +25,10 @@ from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json, write_estimate
 from .render_compare import write_comparison
+from .schemas.answer_compare import ComparisonSchema
+from .schemas.answers import EstimateSchema
+from .schemas.catalogue import PlantSchema
+from .scoped import check_asked, check_drawn, told_to
 from .service import Service
 from .shown import CSV, JSON, SVG, Shown, check_query, read_shown
 
@@ -48,7 +52,8 @@ def _asked() -> Asked:
 def _read_asked(body: Mapping[str, Any], of_query: Sequence[Fault] = ()) -> Asked:
     who = caller()
     most = who.allowance.quantities
-    return read_asked(body, _service(), of_query, who.group, most_quantities=most)
+    asked = read_asked(body, _service(), of_query, who.group, most_quantities=most)
+    return check_asked(asked, who)
 
 
 def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
@@ -71,7 +76,7 @@ def post_estimate() -> Response:
         only_processes=asked.processes,
         only_presses=asked.presses,
     )
-    return answer(write_estimate(result, asked))
+    return answer(told_to(caller(), EstimateSchema, write_estimate(result, asked)))
 
 
 @routes.post("/compare")
@@ -79,15 +84,18 @@ def post_estimate() -> Response:
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
     found = check_query(request.args)
-    asked = _read_asked(read_body(request), found)
-    shown = read_shown(request.args, asked.job.quantities)
+    asked, costs = _read_asked(read_body(request), found), caller().sees_costs
+    shown = read_shown(request.args, asked.job.quantities, costs=costs)
     if g.media_type == SVG:
+        check_drawn(request.args, caller())
         return _picture(asked, shown)
     if g.media_type == CSV:
         asked = replace(asked, detail="price", curves=shown.table == "curves", explain=())
-        table = write_table(shown.table, write_comparison(_compared(asked), asked))
+        compared = told_to(caller(), ComparisonSchema, write_comparison(_compared(asked), asked))
+        table = write_table(shown.table, compared, costs=costs)
         return Response(table, content_type=CONTENT_TYPE)
-    return answer(write_comparison(_compared(asked, asked.explain), asked))
+    compared = write_comparison(_compared(asked, asked.explain), asked)
+    return answer(told_to(caller(), ComparisonSchema, compared))
 
 
 def _compared(asked: Asked, explain: Collection[str] = ()) -> Comparison:
@@ -151,7 +159,8 @@ def get_plants() -> Response:
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    return answer(catalogue.show_plant(plant_id, _service().plants, _service().processes), KEPT)
+    shown = catalogue.show_plant(plant_id, _service().plants, _service().processes)
+    return answer(told_to(caller(), PlantSchema, shown), KEPT)
 
 
 @routes.get("/problems/<problem_id>")

@@ -30,7 +30,8 @@ PARAMETERS: Mapping[str, Parameter] = MappingProxyType(
         ),
         "measure": Parameter(
             "What the chart shows: what the job costs the plant, whose crossovers are those of "
-            "cost_bands, or what the customer pays, whose crossovers are those of bands.",
+            "cost_bands, or what the customer pays, whose crossovers are those of bands; without "
+            "the scope cost, always the latter.",
             ("cost", "price"),
         ),
         "quantity": Parameter(
@@ -76,10 +77,13 @@ def check_query(query: MultiDict[str, str]) -> list[Fault]:
     return found
 
 
-def read_shown(query: MultiDict[str, str], quantities: Sequence[int]) -> Shown:
+def read_shown(
+    query: MultiDict[str, str], quantities: Sequence[int], *, costs: bool = True
+) -> Shown:
     """Return what a checked query asks. Raises InvalidRequest.
 
     quantities: those of the job, of which the query may name one
+    costs: whether the caller sees costs; one that does not is shown prices
     """
     place = len(quantities) // 2
     if "quantity" in query:
@@ -93,7 +97,7 @@ def read_shown(query: MultiDict[str, str], quantities: Sequence[int]) -> Shown:
     chart, measure, table = (
         query.get(name, PARAMETERS[name].words[0]) for name in ("chart", "measure", "table")
     )
-    return Shown(chart, measure, table, place)
+    return Shown(chart, measure if costs else "price", table, place)
 
 
 def _is_whole(text: str) -> bool:

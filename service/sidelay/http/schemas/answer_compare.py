@@ -5,7 +5,7 @@ from __future__ import annotations
 from marshmallow import fields
 
 from .answer_dates import DatedSchema, DueBandSchema, OtherwiseSchema
-from .answer_fields import Answer, many, money, number, one, text, whole
+from .answer_fields import Answer, cost_only, many, money, number, one, text, whole
 from .answer_hanging import WhatItHangsOnSchema
 from .answer_part import (
     PRESS,
@@ -82,7 +82,7 @@ class PointSchema(Answer):
     """A press at one quantity."""
 
     quantity = whole("finished pieces", "{piece}")
-    cost = money("what it costs the plant")
+    cost = cost_only(money("what it costs the plant"))
     price = money("what the customer pays")
     per_piece = money("price for one piece")
 
@@ -117,14 +117,16 @@ class ComparisonSchema(PricingSchema):
     remedies = many(
         RemedySchema, "what would admit each press excluded; only when asked for", optional=True
     )
-    cost_bands = many(
-        BandSchema, "which presses cost the plant least; only when asked for", optional=True
+    cost_bands = cost_only(
+        many(BandSchema, "which presses cost the plant least; only when asked for", optional=True)
     )
-    cost_crossovers = many(CrossoverSchema, "the same of these bands", optional=True)
-    hangs_on = fields.Nested(
-        WhatItHangsOnSchema,
-        metadata={
-            "description": "what the crossovers and the answers hang on; only when asked for"
-        },
+    cost_crossovers = cost_only(many(CrossoverSchema, "the same of these bands", optional=True))
+    hangs_on = cost_only(
+        fields.Nested(
+            WhatItHangsOnSchema,
+            metadata={
+                "description": "what the crossovers and the answers hang on; only when asked for"
+            },
+        )
     )
     curves = many(CurveSchema, "only when asked for", optional=True)

@@ -8,7 +8,7 @@ from marshmallow import fields
 
 from ...dated import HoldKind
 from ...schedule import ClockName
-from .answer_fields import Answer, many, money, number, one, switch, text, texts, whole
+from .answer_fields import Answer, cost_only, many, money, number, one, switch, text, texts, whole
 from .answer_part import PRESS, PROCESS, RouteStepSchema
 from .answer_process import StretchSchema
 
@@ -86,8 +86,8 @@ class OvertimeSchema(Answer):
     """Overtime that it takes to hold the due date."""
 
     hours = many(OvertimeHoursSchema, "by machine")
-    cost = money("its premium: part of the cost, and of the price with its mark-up")
-    currency = text("ISO 4217")
+    cost = cost_only(money("its premium: part of the cost, and of the price with its mark-up"))
+    currency = cost_only(text("ISO 4217, of the premium"))
 
 
 class ScheduledOperationSchema(Answer):
@@ -116,7 +116,8 @@ class ScheduledOperationSchema(Answer):
     critical = switch("whether it is among those that decide when the job is ready")
     after = texts("ids of the operations that it waits for")
     overtime_h = number("hours of it beyond the shifts", "h")
-    because = text("why it takes so long")
+    # Of work that is bought out, and of tools, it says what they are bought at.
+    because = cost_only(text("why it takes so long"))
 
 
 class DatedSchema(Answer):

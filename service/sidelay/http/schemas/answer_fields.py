@@ -6,6 +6,10 @@ from typing import Any
 
 from marshmallow import EXCLUDE, Schema, fields, validate
 
+# Where a field says which scope its readers need: without a word it is told to whoever may ask.
+SCOPE = "x-scope"
+COST = "cost"
+
 
 class Answer(Schema):
     """An object of an answer. Later releases may add members, so that none is forbidden."""
@@ -100,6 +104,22 @@ def figure_or_word(about: str) -> Any:
     """Return a field for a number, a string, or null for nothing to say."""
     types = ["number", "string", "null"]
     return fields.Raw(required=True, metadata={"description": about, "type": types})
+
+
+def cost_only(field: Any) -> Any:
+    """Return a field of an answer as one that only callers with the scope cost are told.
+
+    For what tells cost, mark-up, margin or a rate, and for what these can be reckoned back from.
+    """
+    about = f"{field.metadata['description']}; absent without the scope {COST}"
+    field.metadata = {**field.metadata, "description": about, SCOPE: COST}
+    return field
+
+
+def is_told_with(field: Any) -> str | None:
+    """Return the scope without which a field is left out of answers; None for none."""
+    scope: str | None = field.metadata.get(SCOPE)
+    return scope
 
 
 def _described(about: str, unit: str) -> dict[str, Any]:

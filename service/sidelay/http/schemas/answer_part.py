@@ -10,7 +10,19 @@ from ...feeds import FEED_KINDS, WORK_STYLES
 from ...machines import Unit
 from ...trace.lines import Behaviour
 from ...work import Delivery
-from .answer_fields import Answer, Money, many, money, number, one, pair, switch, text, whole
+from .answer_fields import (
+    Answer,
+    Money,
+    cost_only,
+    many,
+    money,
+    number,
+    one,
+    pair,
+    switch,
+    text,
+    whole,
+)
 from .answer_trace import FigureSchema
 
 PROCESS = "id of a process"
@@ -57,8 +69,10 @@ class BeatenLayoutSchema(Answer):
     work_style = text("how the second side is printed", words=WORK_STYLES)
     up = whole("pieces on a press sheet", "{piece}")
     because = text("the layout in a sentence")
-    dearer_by = money(
-        "how much more the price would be with it, or the cost where choices are ranked by cost"
+    dearer_by = cost_only(
+        money(
+            "how much more the price would be with it, or the cost where choices are ranked by cost"
+        )
     )
 
 
@@ -162,15 +176,20 @@ class StepSchema(Answer):
     run_min = number("running, a least charge included", "min")
     crew = number("people at it")
     lead_days = number("working days until bought-out work is back, or its tool is there", "d")
-    because = text("how the rate came about")
+    # Of work that is bought out, of tools and of materials, it says what they are bought at.
+    because = cost_only(text("how the rate came about"))
 
 
 class CopyStepSchema(StepSchema):
     """One operation on finished copies."""
 
-    lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
-    trace = many(
-        FigureSchema, 'how copies and cost come about; only with detail "trace"', optional=True
+    lines = cost_only(
+        many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
+    )
+    trace = cost_only(
+        many(
+            FigureSchema, 'how copies and cost come about; only with detail "trace"', optional=True
+        )
     )
 
 
@@ -203,9 +222,13 @@ class OfferPartSchema(Answer):
     run = one(RunSchema, "how the press runs it; of several sections, the leading ones")
     sections = many(SectionSchema, "of pages that are bound; none elsewhere")
     operations = many(StepSchema, "what is done after the press, in the order of production")
-    lines = many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
-    trace = many(
-        FigureSchema,
-        'how it comes about, from the copies to its cost; only with detail "trace"',
-        optional=True,
+    lines = cost_only(
+        many(LineSchema, 'cost lines; only with detail "lines" or "trace"', optional=True)
+    )
+    trace = cost_only(
+        many(
+            FigureSchema,
+            'how it comes about, from the copies to its cost; only with detail "trace"',
+            optional=True,
+        )
     )

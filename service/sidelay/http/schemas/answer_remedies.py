@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields
 
-from .answer_fields import Answer, many, number, one, text, texts, whole
+from .answer_fields import Answer, cost_only, many, number, one, text, texts, whole
 from .answer_part import PRESS, PROCESS
 from .answers import CostSchema, PriceSchema
 
@@ -32,7 +32,7 @@ class RemedyPriceSchema(Answer):
 
     quantity = whole("finished pieces", "{piece}")
     price = one(PriceSchema, "what the customer pays; same_price_to is not looked for")
-    cost = one(CostSchema, "what it costs the plant")
+    cost = cost_only(one(CostSchema, "what it costs the plant"))
     ratio_to_best = number(
         "price divided by the cheapest price of the job as asked, four decimals: two jobs, so that "
         "another press may do the changed one for less, which shows when it is asked for; null "

@@ -16,6 +16,7 @@ from .answer_dates import (
 from .answer_fields import (
     Answer,
     Money,
+    cost_only,
     figure_or_word,
     many,
     money,
@@ -187,8 +188,8 @@ class PricedSchema(Answer):
     press = text(PRESS)
     route = many(RouteStepSchema, "the press of each part")
     price = one(PriceSchema, "what the customer pays")
-    cost = one(CostSchema, "what it costs the plant")
-    curve = one(ShapeSchema, "how the cost of one copy falls over quantity")
+    cost = cost_only(one(CostSchema, "what it costs the plant"))
+    curve = cost_only(one(ShapeSchema, "how the cost of one copy falls over quantity"))
     ready_at = instant(
         "when the customer can collect it, or has it; null beyond the horizon", nullable=True
     )
@@ -204,11 +205,13 @@ class PricedSchema(Answer):
         'every operation on the clock, by its start; only with detail "lines" or "trace"',
         optional=True,
     )
-    price_trace = many(
-        FigureSchema,
-        "how the price comes about, the mark-ups and margins of the plant in it; only with detail "
-        '"trace"',
-        optional=True,
+    price_trace = cost_only(
+        many(
+            FigureSchema,
+            "how the price comes about, the mark-ups and margins of the plant in it; only with "
+            'detail "trace"',
+            optional=True,
+        )
     )
 
 
@@ -241,8 +244,12 @@ class PricingSchema(Answer):
     safety_finishing = many(
         FinishingSafetySchema, "what can hurt someone in finishing, for each operation offered"
     )
-    rates = many(
-        CostCentreSchema, 'cost centres and their hours; only with detail "trace"', optional=True
+    rates = cost_only(
+        many(
+            CostCentreSchema,
+            'cost centres and their hours; only with detail "trace"',
+            optional=True,
+        )
     )
 
 

@@ -93,7 +93,8 @@ class RequestSchema(Strict):
         load_default="price",
         metadata={
             "description": "price; lines: every cost line too; trace: and how every figure comes "
-            "about by its formula, the mark-ups and margins of the plant among them"
+            "about by its formula, the mark-ups and margins of the plant among them; the last two "
+            "need the scope cost"
         },
     )
     up_to = Whole(
@@ -114,7 +115,8 @@ class RequestSchema(Strict):
         metadata={
             "description": "what /compare adds. cost_bands: which presses cost the plant least; "
             "sensitivity: what each crossover and answer hangs on, of at most 20 quantities, and "
-            "of at most 5 parts where they are bound; remedies: what would admit excluded presses"
+            "of at most 5 parts where they are bound; remedies: what would admit excluded presses. "
+            "The first two need the scope cost"
         },
     )
     rank_by = RankByField(
@@ -122,7 +124,8 @@ class RequestSchema(Strict):
         metadata={
             "description": "what the choices of /compare are ranked by: price if left out; cost, "
             "each press with what costs the plant least; readiness, or weights, each press with "
-            "what has the least price. Bands stay by price, and /estimate the cheapest"
+            "what has the least price. Bands stay by price, and /estimate the cheapest. Cost needs "
+            "the scope cost"
         },
     )
     curves = Switch(

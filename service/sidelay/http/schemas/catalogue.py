@@ -11,7 +11,7 @@ from ...job import BindingMethod, Kind
 from ...operations import Stage
 from ...time_fields import WEEKDAY_NAMES
 from ..faults import FAULT_CODES
-from .answer_fields import Answer, many, number, one, switch, text, texts, whole
+from .answer_fields import Answer, cost_only, many, number, one, switch, text, texts, whole
 from .answer_job import CostCentreSchema
 from .answer_process import FactsSchema
 from .answers import PlantHeadSchema
@@ -95,21 +95,29 @@ class PlantPressSchema(Answer):
     id = text("id of the press")
     name = text("name to show")
     process = text("id of the process")
-    cost_centre = text("id of its cost centre")
+    cost_centre = cost_only(text("id of its cost centre"))
     feed = one(FeedSchema, "what it takes")
-    figures = fields.Dict(
-        keys=fields.String(),
-        required=True,
-        metadata={
-            "description": "its parameters, prices and rates left out; units and meanings stand in "
-            "the press schema of its process"
-        },
+    # Speeds, waste and crews, whatever a plug-in describes its presses by: with wages and prices
+    # that the trade knows, a cost is reckoned from them. What a press can take stands in its feed.
+    figures = cost_only(
+        fields.Dict(
+            keys=fields.String(),
+            required=True,
+            metadata={
+                "description": "its parameters, prices and rates left out; units and meanings "
+                "stand in the press schema of its process"
+            },
+        )
     )
-    sources = fields.Dict(
-        keys=fields.String(),
-        values=fields.String(),
-        required=True,
-        metadata={"description": "where single figures come from, by the name of the parameter"},
+    sources = cost_only(
+        fields.Dict(
+            keys=fields.String(),
+            values=fields.String(),
+            required=True,
+            metadata={
+                "description": "where single figures come from, by the name of the parameter"
+            },
+        )
     )
 
 
@@ -168,13 +176,15 @@ class PlantStockSchema(Answer):
 
 
 def _figures() -> Any:
-    return fields.Dict(
-        keys=fields.String(),
-        required=True,
-        metadata={
-            "description": "times, rates, waste and limits by their names, units in them; money "
-            "left out"
-        },
+    return cost_only(
+        fields.Dict(
+            keys=fields.String(),
+            required=True,
+            metadata={
+                "description": "times, rates, waste and limits by their names, units in them; "
+                "money left out"
+            },
+        )
     )
 
 
@@ -202,7 +212,7 @@ class PlantOperationSchema(Answer):
     finishes = texts("what a job can choose from; none where there is no choice")
     bought_out = switch("whether another shop does it")
     figures = _figures()
-    source = text("where its figures come from")
+    source = cost_only(text("where its figures come from"))
 
 
 class PlantBinderSchema(Answer):
@@ -213,7 +223,7 @@ class PlantBinderSchema(Answer):
     method = text("how it binds", words=get_args(BindingMethod))
     bought_out = switch("whether a trade binder does it")
     figures = _figures()
-    source = text("where its figures come from")
+    source = cost_only(text("where its figures come from"))
 
 
 class PlantShiftSchema(Answer):
@@ -318,7 +328,7 @@ class PlantTimeSchema(Answer):
 class PlantSchema(PlantHeadSchema):
     """A plant: what it prints with and on, and what an hour costs."""
 
-    cost_centres = many(CostCentreSchema, "in the order of the plant file")
+    cost_centres = cost_only(many(CostCentreSchema, "in the order of the plant file"))
     presses = many(PlantPressSchema, "in the order of process and id")
     operations = many(
         PlantOperationSchema, "in the order of preference: the first that takes the work does it"

@@ -2,17 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
+from apispec.ext.marshmallow.openapi import OpenAPIConverter
 from marshmallow import fields
 
 from ...feed_schemas import FeedField
-from .answer_fields import Money
+from .answer_fields import Money, is_told_with
 from .fields import NameOrObject
 
 Published = dict[str, Any]
+
+
+class ScopedConverter(OpenAPIConverter):
+    """Publishes what some callers are not told as members that can be absent."""
+
+    def fields2jsonschema(
+        self, fields: dict[str, Any], *, partial: bool | Collection[str] | None = None
+    ) -> Published:
+        """Return the JSON Schema of the fields of a schema."""
+        publish: Any = super().fields2jsonschema
+        written: Published = publish(fields, partial=partial)
+        scoped = {each.data_key or name for name, each in fields.items() if is_told_with(each)}
+        if scoped and "required" in written:
+            always = [name for name in written.pop("required") if name not in scoped]
+            written |= {"required": always} if always else {}
+        return written
 
 
 class FieldsPlugin(MarshmallowPlugin):
@@ -20,6 +38,8 @@ class FieldsPlugin(MarshmallowPlugin):
 
     schema_name_resolver: as apispec has it; one that answers "" writes nested schemas in place
     """
+
+    Converter = ScopedConverter
 
     def init_spec(self, spec: APISpec) -> None:
         """Join a spec; apispec makes the converter at this moment."""
