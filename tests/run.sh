@@ -48,4 +48,10 @@ stage mypy
 say ""
 say "== lint-imports"
 "$venv/bin/lint-imports"
-stage pytest "$@"
+if [ $# -gt 0 ]; then
+    stage pytest "$@"
+else
+    # Tests in a browser measure how long a page waits: they have the machine to themselves.
+    stage pytest --numprocesses auto --ignore tests/browser
+    stage pytest tests/browser
+fi
