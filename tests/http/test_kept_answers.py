@@ -192,6 +192,17 @@ def test_an_answer_is_worked_out_once(tmp_path, monkeypatch):
     assert len(asked) == 1  # nor is anything priced to say that it has not changed
 
 
+def test_what_a_caller_makes_long_is_not_kept_beside_the_answer(tmp_path):
+    shop = Shop(tmp_path)
+    kept = shop.client.application.extensions["sidelay"].kept
+    first = shop.get(PATHS[2])
+    before = len(kept)
+    for number in range(20):
+        languages = ", ".join(f"x-{number}-{each}" for each in range(200))
+        assert shop.get(PATHS[2], Accept_Language=languages).data == first.data
+    assert len(kept) == before
+
+
 # ---------------------------------------------------------------- the store
 
 

@@ -57,14 +57,14 @@ def tag_of(canonical: Any) -> str:
 
 
 def answered(
-    key: Hashable, kept: KeptAnswers, keeping: Keeping, read: Callable[[], Asked]
+    key: Hashable | None, kept: KeptAnswers, keeping: Keeping, read: Callable[[], Asked]
 ) -> Response:
     """Return the answer of the request at hand: kept, 304, or worked out.
 
-    key: tells requests apart that may have different answers
+    key: tells requests apart that may have different answers; None where it would be too long
     read: reads the request where nothing is kept; it may raise what the request is refused with
     """
-    found = kept.get(key)
+    found = None if key is None else kept.get(key)
     if found is None:
         asked = read()
         tag = tag_of(asked.canonical)
@@ -77,7 +77,8 @@ def answered(
                 return _with_fields(Response(body, mimetype=MEDIA_TYPE), asked.language, UNKEPT)
             found = Kept(body, tag, asked.language)
             kept.keep(tag, found)
-        kept.keep(key, found)
+        if key is not None:
+            kept.keep(key, found)
     elif _has(found.tag):
         return _unchanged(found.tag, found.language, keeping)
     response = Response(found.body, mimetype=MEDIA_TYPE)

@@ -26,6 +26,8 @@ MINUTE_S = 60
 CSV, JSON, NDJSON = "text/csv", "application/json", "application/x-ndjson"
 # What the list of products may be kept for [s]; it changes when the service starts anew.
 LIST_AGE_S = 60
+# Letters of a request that are kept beside its answer. A page's query has a hundred.
+LONGEST_KEY = 500
 
 
 def _service() -> Service:
@@ -45,9 +47,11 @@ def _known() -> str:
     return ", ".join(_service().products) or "none: no plant has a catalogue"
 
 
-def _key(*more: object) -> tuple[object, ...]:
-    """Return what tells one request from another before it is read."""
+def _key(*more: object) -> tuple[object, ...] | None:
+    """Return what tells one request from another before it is read; None where that is long."""
     accepted = request.headers.get("Accept-Language", "")
+    if len(accepted) + len(request.query_string) > LONGEST_KEY:
+        return None  # its answer is still found by its tag; the store's bound stays one
     return (request.path, request.query_string, accepted, *more)
 
 
