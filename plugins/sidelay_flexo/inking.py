@@ -101,11 +101,14 @@ def _one_price(
 
 def _solvent(press: FlexoPress, work: Work) -> list[Charge]:
     """What thins the ink, and what is lost from the chambers and made up."""
-    kg = sum(
-        ink_mass_kg(work.inked_area_m2(ink), 1.0, printed_gsm(press, ink))
-        * (1 - bought_gsm(press, ink) / printed_gsm(press, ink) + press.solvent_make_up_share)
-        for ink in work.part.inks
-    )
+    kg, films = 0.0, dict[float, tuple[float, float]]()
+    for ink in work.part.inks:
+        roll = anilox_bcm(press, ink)  # inks that are run with the same roll have the same film
+        if roll not in films:
+            films[roll] = printed_gsm(press, ink), bought_gsm(press, ink)
+        printed, bought = films[roll]
+        share = 1 - bought / printed + press.solvent_make_up_share
+        kg += ink_mass_kg(work.inked_area_m2(ink), 1.0, printed) * share
     if kg <= 0:
         return []
     return [

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from sidelay.plugin import Charge, Layout, Tones, Work, plate_elongation
 
 from .press import FlexoPress
@@ -80,16 +78,11 @@ def face_cm2(press: FlexoPress, layout: Layout) -> float:
     return layout.length_mm * printed_width_mm(layout, side_mm) * CM2_PER_MM2
 
 
-@lru_cache(maxsize=512)
 def printed_width_mm(layout: Layout, side_mm: float) -> float:
-    """Width [mm] from the first piece across to the last; all that prints without a pattern.
-
-    Kept, since every charge of a layout asks for it.
-    """
+    """Width [mm] from the first piece across to the last; all that prints without a pattern."""
     if layout.pattern is None:
         return layout.width_mm - 2 * side_mm
-    places = layout.pattern.placements()
-    return max(place.x + place.width for place in places) - min(place.x for place in places)
+    return layout.pattern.printed_width()
 
 
 def round_the_cylinder(press: FlexoPress, work: Work) -> str:

@@ -84,6 +84,7 @@ class Processes:
         self._about: dict[str, Process] = {}
         self._schemas: dict[str, PressSchema] = {}
         self._calls: dict[tuple[str, str], pluggy.HookCaller] = {}
+        self._answered: dict[tuple[str, str], bool] = {}
         self.faults: list[PluginFault] = []
         self.versions: dict[str, str] = {}
 
@@ -132,6 +133,7 @@ class Processes:
                 raise BadPlugin(f"{name}: {fault}") from fault
             raise
         self._calls.clear()
+        self._answered.clear()
 
     def _own(self, name: str, module: Any) -> None:
         if not hasattr(module, "press_schema"):
@@ -168,6 +170,8 @@ class Processes:
 
     def layouts(self, process_id: str, press: Press, part: Part) -> tuple[Layout, ...] | None:
         """Ask for the model's own layouts, None when it leaves that to the core."""
+        if not self._is_answered(process_id, "layouts"):
+            return None
         with self._wall(process_id, press):
             answer = self._call(process_id, "layouts")(press=press, part=part, stock=part.stock)
             return None if answer is None else checked_layouts(answer, part)
@@ -204,6 +208,13 @@ class Processes:
             others = [module for other, module in self._modules.items() if other != process_id]
             self._calls[key] = self._manager.subset_hook_caller(hook, others)
         return self._calls[key]
+
+    def _is_answered(self, process_id: str, hook: str) -> bool:
+        """Whether anyone answers a hook of a process: its plug-in, or an overlay."""
+        key = process_id, hook
+        if key not in self._answered:
+            self._answered[key] = bool(self._call(process_id, hook).get_hookimpls())
+        return self._answered[key]
 
     @contextlib.contextmanager
     def _wall(self, process_id: str, press: Press) -> Iterator[None]:

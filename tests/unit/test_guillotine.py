@@ -1,10 +1,13 @@
 """Properties of the most-up search; published counts are in tests/reference."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sidelay.imposition import grid_up, most_up
+from sidelay.imposition.pattern import to_steps
 
 sides = st.integers(10, 120)
 pieces = st.integers(4, 40)
@@ -104,3 +107,14 @@ def test_cuts_of_a_straight_grid():
 def test_lengths_must_be_positive(lengths):
     with pytest.raises(ValueError, match="positive"):
         most_up(*lengths)
+
+
+@given(sides, sides, pieces, pieces, st.sampled_from([0, 1]))
+def test_what_prints_reaches_from_the_first_piece_to_the_last(length, width, long, short, gutter):
+    """As the placements of all pieces have it, one by one; mixed cuts too."""
+    pattern = replace(most_up(length, width, long, short), gutter=to_steps(gutter))
+    if not pattern.up:
+        return
+    places = pattern.placements()
+    edges = [place.x for place in places], [place.x + place.width for place in places]
+    assert pattern.printed_width() == max(edges[1]) - min(edges[0])

@@ -83,6 +83,10 @@ class Pattern:
         """Every piece on the sheet, in the sheet's own unit, gutters left out."""
         return list(_placements(self.block, 0, 0, self.gutter))
 
+    def printed_width(self) -> float:
+        """From the first piece across to the last, in the sheet's own unit: all that prints."""
+        return _right(self.block, self.gutter) / STEPS_PER_UNIT
+
     def cuts(self, *, gutter_between: bool) -> int:
         """Guillotine cuts that free all pieces of one lift.
 
@@ -107,6 +111,14 @@ def _placements(block: Block, x: int, y: int, gutter: int) -> Iterator[Placement
                 (block.piece_width - gutter) / STEPS_PER_UNIT,
                 (block.piece_height - gutter) / STEPS_PER_UNIT,
             )
+
+
+def _right(block: Block, gutter: int) -> int:
+    """Where the last piece across ends [steps]; the first begins at 0."""
+    if isinstance(block, Cut):
+        moved = block.at if block.across_width else 0
+        return max(_right(block.first, gutter), moved + _right(block.second, gutter))
+    return block.columns * block.piece_width - gutter
 
 
 def _inner_cuts(block: Block) -> int:
