@@ -6,7 +6,7 @@ import os
 import threading
 from collections.abc import Callable, Iterator
 from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from http.server import ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_play
 
 from browser.fake_service import FakeService, net_of
 from browser.looking import A6, euros
+from browser.pages import Pages
 
 PAGE = Path(__file__).parents[2] / "openapi" / "examples" / "storefront"
 CHROMIUM = Path(os.environ.get("SIDELAY_CHROMIUM") or "/usr/bin/chromium")
@@ -42,15 +43,10 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
         terminalreporter.write_line(MISSING, yellow=True, bold=True)
 
 
-class _Quiet(SimpleHTTPRequestHandler):
-    def log_message(self, format: str, *args: object) -> None:
-        """Say nothing."""
-
-
 @pytest.fixture(scope="session")
 def origin() -> Iterator[str]:
     """The origin that the page comes from: another one than that of any service."""
-    handler = partial(_Quiet, directory=str(PAGE))
+    handler = partial(Pages, directory=str(PAGE))
     server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
     thread = threading.Thread(target=server.serve_forever, args=(0.02,))
     thread.start()

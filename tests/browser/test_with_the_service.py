@@ -8,6 +8,7 @@ import socket
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
@@ -15,12 +16,14 @@ import pytest
 import requests
 from playwright.sync_api import Page, expect
 
+from browser.pages import Pages
 from e2e.conftest import Service
 
 DOWN = re.compile("Prices cannot be shown just now")
 FILM_IS_HEAVY = "Film pulls thin paper into a curl: it needs at least 170 g/m2."
 # Pricing a whole ladder on a machine that does other things too [ms].
 PRICED_MS = 15000
+README = Path(__file__).parents[2] / "README.md"
 
 Start = Callable[..., Service]
 
@@ -197,3 +200,28 @@ def test_a_page_of_another_origin_may_not_ask(
     expect(page.locator("#trouble-text")).to_have_text(DOWN)
     assert any("CORS policy" in said for said in complaints)
     complaints.clear()
+
+
+def test_the_page_of_the_readme_shows_prices(usual: Page, origin: str, service: Service) -> None:
+    """The few lines of README.md, as a developer would paste them, asking this service instead."""
+    (snippet,) = re.findall(r"```html\n(.*?)```", README.read_text(), flags=re.DOTALL)
+    body = snippet.replace("http://127.0.0.1:8000", service.url)
+    assert body != snippet
+    Pages.more["/mine.html"] = body.encode()
+    try:
+        usual.goto(f"{origin}/mine.html")
+
+        def shows_price_of(**query: str) -> None:
+            row = answered(service, "/products/flyer/price", **query)["prices"][0]["price"]
+            told = f"{row['net']} {row['currency']}"
+            expect(usual.locator("output")).to_have_text(told, timeout=PRICED_MS)
+
+        shows_price_of(size="a5", film="none", quantity="500")
+        usual.locator("[name=film]").select_option("matt")
+        shows_price_of(size="a5", film="matt", quantity="500")
+        usual.locator("[name=quantity]").fill("7")
+        expect(usual.locator("output")).to_have_text("Expected 50 to 20,000.")
+        usual.locator("[name=quantity]").fill("1200")
+        shows_price_of(size="a5", film="matt", quantity="1200")
+    finally:
+        Pages.more.clear()
