@@ -80,7 +80,10 @@ def test_a_column_for_each_member_whatever_the_schema():
     assert list(columns_of(_Outer())) == ["from", "inner.deep", "several"]
 
 
+@pytest.mark.parametrize("costs", [True, False])
 @pytest.mark.parametrize("name", ["choices", "curves", "bands"])
-def test_where_nothing_qualifies_there_is_the_header_alone(name):
+def test_where_nothing_qualifies_there_is_the_header_alone(name, costs):
     nothing = {"quantities": [{"quantity": 5, "choices": []}], "curves": [], "bands": []}
-    assert write_table(name, nothing).decode() == ",".join(TABLES[name][0]) + "\r\n"
+    header = write_table(name, nothing, costs=costs).decode()
+    assert header == ",".join(TABLES[name].seen(costs=costs)) + "\r\n"
+    assert ("cost" in header) == (costs and name != "bands")
