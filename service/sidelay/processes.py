@@ -14,7 +14,7 @@ import inspect
 import logging
 import signal
 import threading
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.metadata import EntryPoint, entry_points
 from types import FrameType
@@ -42,6 +42,8 @@ HOOKS = ("process", "press_schema", "constraints", "layouts", "speed", "cost", "
 HOOK_BUDGET_S = 0.5
 # A hook that waits is stopped after so many times its budget by the clock.
 WAITING_SHARE = 10
+
+HookCall = Callable[..., Any]
 
 log = logging.getLogger(__name__)
 
@@ -83,8 +85,7 @@ class Processes:
         self._modules: dict[str, Any] = {}
         self._about: dict[str, Process] = {}
         self._schemas: dict[str, PressSchema] = {}
-        self._calls: dict[tuple[str, str], pluggy.HookCaller] = {}
-        self._answered: dict[tuple[str, str], bool] = {}
+        self._calls: dict[tuple[str, str], HookCall] = {}
         self.faults: list[PluginFault] = []
         self.versions: dict[str, str] = {}
 
@@ -133,7 +134,6 @@ class Processes:
                 raise BadPlugin(f"{name}: {fault}") from fault
             raise
         self._calls.clear()
-        self._answered.clear()
 
     def _own(self, name: str, module: Any) -> None:
         if not hasattr(module, "press_schema"):
@@ -170,10 +170,11 @@ class Processes:
 
     def layouts(self, process_id: str, press: Press, part: Part) -> tuple[Layout, ...] | None:
         """Ask for the model's own layouts, None when it leaves that to the core."""
-        if not self._is_answered(process_id, "layouts"):
+        call = self._call(process_id, "layouts")
+        if call is _nobody:
             return None
         with self._wall(process_id, press):
-            answer = self._call(process_id, "layouts")(press=press, part=part, stock=part.stock)
+            answer = call(press=press, part=part, stock=part.stock)
             return None if answer is None else checked_layouts(answer, part)
         raise AssertionError("unreachable")
 
@@ -201,20 +202,13 @@ class Processes:
             return checked_abilities(self._call(process_id, "abilities")(press=press))
         raise AssertionError("unreachable")
 
-    def _call(self, process_id: str, hook: str) -> pluggy.HookCaller:
+    def _call(self, process_id: str, hook: str) -> HookCall:
         """Return a caller that reaches one process and every overlay."""
         key = process_id, hook
         if key not in self._calls:
             others = [module for other, module in self._modules.items() if other != process_id]
-            self._calls[key] = self._manager.subset_hook_caller(hook, others)
+            self._calls[key] = _shortest(self._manager.subset_hook_caller(hook, others))
         return self._calls[key]
-
-    def _is_answered(self, process_id: str, hook: str) -> bool:
-        """Whether anyone answers a hook of a process: its plug-in, or an overlay."""
-        key = process_id, hook
-        if key not in self._answered:
-            self._answered[key] = bool(self._call(process_id, hook).get_hookimpls())
-        return self._answered[key]
 
     @contextlib.contextmanager
     def _wall(self, process_id: str, press: Press) -> Iterator[None]:
@@ -230,6 +224,32 @@ class Processes:
                 "press %s (%s) unavailable, reference %s", press.id, process_id, reference
             )
             raise PressUnavailable(reference) from None
+
+
+def _nobody(**_: Any) -> None:
+    """Answer a hook that is asked for one answer and that nobody has."""
+
+
+def _shortest(caller: pluggy.HookCaller) -> HookCall:
+    """Return what answers as a caller does, without its machinery where one plug-in answers alone.
+
+    A plan asks some hundred times, and overlays are few.
+    """
+    found, spec = caller.get_hookimpls(), caller.spec
+    one_answer = bool(spec and spec.opts["firstresult"])
+    if not found and one_answer:
+        return _nobody
+    if len(found) != 1 or found[0].wrapper or found[0].hookwrapper:
+        return caller
+    impl = found[0]
+
+    def alone(**given: Any) -> Any:
+        answer = impl.function(*[given[name] for name in impl.argnames])
+        if one_answer:
+            return answer
+        return [] if answer is None else [answer]
+
+    return alone
 
 
 def _answer(name: str, hook: str, module: Any) -> Any:
