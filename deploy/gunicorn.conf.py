@@ -14,7 +14,6 @@ from sidelay.serving import (  # noqa: F401  (gunicorn reads the names)
     graceful_timeout,
     loglevel,
     max_requests,
-    on_exit,
     post_fork,
     preload_app,
     timeout,

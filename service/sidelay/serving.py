@@ -6,6 +6,7 @@ gunicorn reads the lower-case names of this module as its settings (`-c python:s
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import shutil
@@ -69,11 +70,15 @@ def child_exit(_server: object, worker: Any) -> None:
         mark_process_dead(worker.pid)  # type: ignore[no-untyped-call]
 
 
-def on_exit(_server: object) -> None:
-    """Remove the folder of counts that `serve` made."""
+def remove_counts(master: int) -> None:
+    """Remove the folder of counts that `serve` made. master: id of the process that may"""
     folder = Path(os.environ.get(METRICS_FOLDER, ""))
-    if folder.name.startswith(_METRICS_PREFIX):
+    if os.getpid() == master and folder.name.startswith(_METRICS_PREFIX):
         shutil.rmtree(folder, ignore_errors=True)
+
+
+# gunicorn has a hook for its end, and does not call it where the start fails.
+atexit.register(remove_counts, os.getpid())
 
 
 def post_fork(_server: object, _worker: object) -> None:

@@ -214,12 +214,15 @@ def test_a_taken_port_is_told_in_one_line(service, sidelay):
 def test_a_plant_file_with_a_fault_stops_the_start(start, tmp_path):
     plant = tmp_path / "broken.toml"
     plant.write_text('[plant]\nid = "broken"\n')
-    begun = start(SIDELAY_PLANTS=str(plant), SIDELAY_ACCESS=str(DEMO_ACCESS))
+    begun = start(
+        SIDELAY_PLANTS=str(plant), SIDELAY_ACCESS=str(DEMO_ACCESS), TMPDIR=str(tmp_path)
+    )
     assert begun.process.wait(30) == 3
     told = begun.log.read_text()
     assert told.count("broken.toml: [plant] name: ") == 1
     assert "Traceback" not in told
     assert "Listening" not in told
+    assert list(tmp_path.glob("sidelay-metrics-*")) == []
 
 
 @pytest.mark.skipif(not Path("/proc/net/tcp").exists(), reason="needs Linux's table of sockets")
