@@ -55,9 +55,8 @@ def price_answer(
     )
     return Priced(
         {
-            **_head(sold, selection),
+            **_head(sold, selection, as_of),
             "job_fingerprint": asked.fingerprint,
-            "clock": write_clock(asked),
             "prices": _PriceWriter(sold.product, asked, result).rows(),
             "refusals": _refusals(result.plan) if not result.offers else [],
         },
@@ -65,13 +64,14 @@ def price_answer(
     )
 
 
-def _head(sold: Sold, selection: Selection) -> dict[str, Any]:
+def _head(sold: Sold, selection: Selection, as_of: int) -> dict[str, Any]:
     return {
         "product": sold.product.id,
         "name": sold.product.name[selection.language],
         "language": selection.language,
         "plant": write_plant_head(sold.plant),
         "options": dict(selection.settled),
+        "clock": write_clock(as_of, sold.plant, given=selection.as_of is not None),
     }
 
 
@@ -79,15 +79,9 @@ def _refused(
     sold: Sold, selection: Selection, as_of: int, refused: InvalidRequest
 ) -> dict[str, Any]:
     """Return the answer for a choice that makes no job: numbers that do not go together, say."""
-    zone = sold.plant.time.zone
     return {
-        **_head(sold, selection),
+        **_head(sold, selection, as_of),
         "job_fingerprint": None,
-        "clock": {
-            "as_of": moment_text(as_of, zone),
-            "given": selection.as_of is not None,
-            "time_zone": zone,
-        },
         "prices": [],
         "refusals": [{"message": fault.detail, "remedy": ""} for fault in refused.faults],
     }

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from flask import Blueprint, Response, current_app, g, request
 
 from .callers import caller
@@ -11,6 +9,7 @@ from .catalogues import Sold
 from .conditional import Asked, Keeping, answered, tag_of, unless_kept, with_tag
 from .exchange import offers, read_body
 from .faults import Fault, InvalidRequest
+from .parameters import faulty_names
 from .price_answer import job_body, price_answer
 from .price_list import PriceList, read_price_list
 from .problems import Problem
@@ -87,7 +86,7 @@ def _read_products() -> Asked:
         languages,
         lambda name, code, detail: faults.append(Fault((), code, detail, name)),
     )
-    faults += _unknown_parameters(LANGUAGE)
+    faults += faulty_names(request.args, (LANGUAGE,))
     if faults:
         raise InvalidRequest(faults)
     revisions = [(plant, each.revision) for plant, each in catalogues.items()]
@@ -96,15 +95,6 @@ def _read_products() -> Asked:
         language,
         lambda: (to_json(list_products(every, language, languages)), True),
     )
-
-
-def _unknown_parameters(*known: str) -> Iterator[Fault]:
-    for name, values in request.args.lists():
-        if name not in known:
-            yield Fault((), "unknown_parameter", f"There is {', '.join(known)}.", name)
-        elif len(values) > 1:
-            told = f"Given {len(values)} times; give it once."
-            yield Fault((), "parameter_twice", told, name)
 
 
 @product_routes.get("/products/<product_id>")

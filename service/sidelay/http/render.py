@@ -105,7 +105,7 @@ def write_head(asked: Asked, plan: Plan) -> dict[str, Any]:
         "title": asked.job.title,
         "job_fingerprint": asked.fingerprint,
         "plant": write_plant_head(asked.plant),
-        "clock": write_clock(asked),
+        "clock": write_clock(asked.timing.as_of, asked.plant, given=asked.clock_given),
         "binding": _binding(plan),
     }
 

@@ -10,7 +10,6 @@ from ..offers import Offer
 from ..plant import Plant
 from ..schedule import Readiness, Schedule, ScheduledOperation
 from ..timing import Due
-from .asked import Asked
 from .moments import moment_text
 
 HOUR_DIGITS = 3
@@ -19,14 +18,10 @@ SLACK_DIGITS = 4
 UNITS = {"shift": "h", "elapsed": "h", "working_days": "d"}
 
 
-def write_clock(asked: Asked) -> dict[str, Any]:
+def write_clock(as_of: int, plant: Plant, *, given: bool) -> dict[str, Any]:
     """Return the instant that an answer is reckoned at, and whether the request gave it."""
-    zone = asked.plant.time.zone
-    return {
-        "as_of": moment_text(asked.timing.as_of, zone),
-        "given": asked.clock_given,
-        "time_zone": zone,
-    }
+    zone = plant.time.zone
+    return {"as_of": moment_text(as_of, zone), "given": given, "time_zone": zone}
 
 
 class DateWriter:

@@ -6,15 +6,15 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from marshmallow import ValidationError
-from werkzeug.datastructures import LanguageAccept, MultiDict
+from werkzeug.datastructures import LanguageAccept
 
 from ..choosing import Contradiction, settle
 from ..products import Catalogue, Choice, ChoiceOption, Labels, NumberOption, Option, Product
 from .faults import Fault, InvalidRequest
+from .parameters import Query, faulty_names, is_whole
 from .schemas.fields import Moment, Told
 
 QUANTITY, LANGUAGE, AS_OF = "quantity", "language", "as_of"
-Query = MultiDict[str, str]
 # Digits of a number in a query; no option and no quantity has more.
 MOST_DIGITS = 9
 _MOMENT = Moment(years=(2000, 2099))
@@ -94,12 +94,7 @@ class QueryReader:
 
     def _check_names(self, others: Sequence[str]) -> None:
         known = [*(option.id for option in self._product.options), *others]
-        for name, values in self._query.lists():
-            if name not in known:
-                self._fault(name, "unknown_parameter", f"There is {', '.join(known)}.")
-            elif len(values) > 1:
-                told = f"Given {len(values)} times; give it once."
-                self._fault(name, "parameter_twice", told)
+        self._faults += faulty_names(self._query, known)
 
     def _choice(self, option: Option, text: str) -> Choice | None:
         """Return what a text chooses of an option; None after a fault."""
@@ -205,5 +200,4 @@ def language_of(
 
 
 def _whole(text: str) -> int | None:
-    whole = text.isascii() and text.isdigit() and len(text) <= MOST_DIGITS
-    return int(text) if whole else None
+    return int(text) if is_whole(text) and len(text) <= MOST_DIGITS else None

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from werkzeug.datastructures import MultiDict
 
 from .faults import Fault, InvalidRequest
+from .parameters import faulty_names, is_whole
 
 JSON, SVG, CSV = "application/json", "image/svg+xml", "text/csv"
 
@@ -60,19 +61,15 @@ class Shown:
 
 def check_query(query: MultiDict[str, str]) -> list[Fault]:
     """Return the faults of a query, all but whether the quantity is one of those asked."""
-    found = []
-    for name, values in query.lists():
-        known = PARAMETERS.get(name)
-        if known is None:
-            detail = f"There is {', '.join(PARAMETERS)}."
-            found.append(Fault((), "unknown_parameter", detail, name))
-        elif len(values) > 1:
-            detail = f"Given {len(values)} times; give it once."
-            found.append(Fault((), "parameter_twice", detail, name))
-        elif known.words and values[0] not in known.words:
-            detail = f"Expected one of {', '.join(known.words)}."
-            found.append(Fault((), "unknown_value", detail, name))
-        elif not known.words and not _is_whole(values[0]):
+    found = list(faulty_names(query, PARAMETERS))
+    at_fault = {fault.parameter for fault in found}
+    for name, text in query.items():
+        if name in at_fault:
+            continue
+        words = PARAMETERS[name].words
+        if words and text not in words:
+            found.append(Fault((), "unknown_value", f"Expected one of {', '.join(words)}.", name))
+        elif not words and not is_whole(text):
             found.append(Fault((), "not_an_integer", "Expected a whole number.", name))
     return found
 
@@ -98,7 +95,3 @@ def read_shown(
         query.get(name, PARAMETERS[name].words[0]) for name in ("chart", "measure", "table")
     )
     return Shown(chart, measure if costs else "price", table, place)
-
-
-def _is_whole(text: str) -> bool:
-    return text.isascii() and text.isdigit()
