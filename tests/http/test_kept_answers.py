@@ -173,6 +173,27 @@ def test_an_answer_that_lacks_a_press_is_not_kept(tmp_path, monkeypatch):
     assert answer.get_json()["prices"]
 
 
+def test_a_price_that_lacks_a_press_is_told_and_not_promised(tmp_path, monkeypatch):
+    """The one that is out of reach may be the cheapest: ask again before it is bought."""
+    shop = Shop(tmp_path)
+    whole = shop.get("/products/flyer/price?quantity=77").get_json()["prices"][0]
+    shop.restart()
+    hook = shop.client.application.extensions["sidelay"].processes._manager.hook.speed
+
+    def broken(press, work):
+        raise RuntimeError("out of toner")
+
+    for impl in hook.get_hookimpls():
+        if impl.plugin_name == "toner":
+            monkeypatch.setattr(impl, "function", broken)
+    answer = shop.get("/products/flyer/price?quantity=77")
+    assert "ETag" not in answer.headers
+    lacking = answer.get_json()["prices"][0]
+    assert float(lacking["price"]["net"]) > float(whole["price"]["net"])
+    assert whole["quote"]
+    assert lacking["quote"] is None
+
+
 def test_an_answer_is_worked_out_once(tmp_path, monkeypatch):
     import sidelay.http.product_routes as routes
 

@@ -47,12 +47,13 @@ def price_answer(
         asked = read_asked(body, service, group=caller.group)
     except InvalidRequest as refused:
         return Priced(_refused(sold, selection, as_of, refused), may_be_kept=True)
-    given = selection.as_of is not None
-    quotes = service.quote_writer(asked.plant, caller.group, asked.fingerprint, as_of)
-    asked = replace(asked, clock_given=given, quotes=None if given else quotes)
     result = estimate(
         asked.job, asked.plant, service.planner, asked.timing, only_processes=asked.processes
     )
+    if selection.as_of is None and not result.plan.unavailable:
+        # Without a press that is usually there the price may be dearer: told, but not promised.
+        quotes = service.quote_writer(asked.plant, caller.group, asked.fingerprint, as_of)
+        asked = replace(asked, quotes=quotes)
     return Priced(
         {
             **_head(sold, selection, as_of),

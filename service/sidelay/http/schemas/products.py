@@ -123,7 +123,8 @@ class ProductPriceSchema(Answer):
     next_step = one(NextStepSchema, "null where no larger step is cheaper each", nullable=True)
     quote = one(
         QuoteTokenSchema,
-        "null where the service signs none, and where the request gave the clock",
+        "null where the service signs none, where the request gave the clock, and where a press "
+        "could not be asked",
         nullable=True,
     )
 
