@@ -10,7 +10,7 @@ The best is the cheapest; with a due date, the cheapest that holds. Read this fi
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from .dating import DatedOffer, Dating
@@ -28,6 +28,7 @@ class Estimate:
     """The best offer for each quantity, in the order asked; none when no press can make the job.
 
     dated: of each of them when it is ready, and what else there is
+    step_prices: the least price at each of the further quantities [minor units], whatever is due
     """
 
     job: Job
@@ -36,6 +37,7 @@ class Estimate:
     costs: JobCosts | None
     offers: tuple[Offer, ...]
     dated: tuple[DatedOffer, ...] = ()
+    step_prices: tuple[int, ...] = ()
 
 
 def estimate(
@@ -46,14 +48,19 @@ def estimate(
     *,
     only_processes: Collection[str] = (),
     only_presses: Collection[str] = (),
+    further: Sequence[int] = (),
 ) -> Estimate:
-    """Return the best offer for each quantity of a job on a plant, presses filtered where asked."""
+    """Return the best offer for each quantity of a job on a plant, presses filtered where asked.
+
+    further: quantities of which nothing but the least price is wanted
+    """
     filters = {"only_processes": only_processes, "only_presses": only_presses}
     plan = planner.plan(job, plant, **filters)
     if plan.job_table is None:
         return Estimate(job, plant, plan, None, ())
-    priced = PricedJob(plan.job_table, job.quantities, plan.lean)
+    priced = PricedJob(plan.job_table, job.quantities, plan.lean, further)
     dating = Dating(job, plant, timing, priced)
     dated = tuple(map(dating.best, priced.best_offers()))
     dated = with_remedies(dated, job, plant, planner, timing, **filters)
-    return Estimate(job, plant, plan, priced.costs, tuple(d.offer for d in dated), dated)
+    offers, steps = tuple(each.offer for each in dated), tuple(priced.step_prices.tolist())
+    return Estimate(job, plant, plan, priced.costs, offers, dated, steps)

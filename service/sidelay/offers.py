@@ -92,19 +92,30 @@ class PricedJob:
     """A job costed and priced at the quantities asked, a further 1,000 and one more, and nought; at
     the thresholds of the policy and at FAR.
 
-    costs: at all of them; price, price_further: for each way of the first part [way, quantity]
+    costs: at all of them, and at the further quantities given; step_prices: the least price at each
+        of those
+    price, price_further: for each way of the first part [way, quantity]
     decides, decides_further: the same where those are level (JobCosts.deciding)
     """
 
     def __init__(
-        self, table: JobTable, quantities: Sequence[int], lean: JobTable | None = None
+        self,
+        table: JobTable,
+        quantities: Sequence[int],
+        lean: JobTable | None = None,
+        further: Sequence[int] = (),
     ) -> None:
-        """Cost a job. lean: the same without what is never the cheapest, where that is at hand."""
+        """Cost a job.
+
+        lean: the same without what is never the cheapest, where that is at hand
+        further: quantities of which nothing but the least price is wanted
+        """
         self.table, self.quantities, self._lean = table, tuple(quantities), lean or table
         asked, policy = columns(quantities), table.policy
         steps = columns(policy.thresholds)
         nought, far = columns([0]), columns(FAR)
-        looked_at = np.concatenate([asked, asked + RUN_ON, asked + 1, nought, steps, far])
+        beside = columns(further)
+        looked_at = np.concatenate([asked, asked + RUN_ON, asked + 1, nought, steps, far, beside])
         self.costs = table.at(looked_at)
         self._n = n = len(asked)
         value, self._columns = self.costs.value, Columns(n, len(steps))
@@ -113,6 +124,8 @@ class PricedJob:
         self.price_further = self._prices(value[:, n : 2 * n], asked + RUN_ON)
         deciding = self.costs.deciding
         self.decides, self.decides_further = deciding[:, :n], deciding[:, n : 2 * n]
+        of_further = value[:, len(looked_at) - len(beside) :]
+        self.step_prices = self._prices(of_further, beside).min(axis=0)
         self._price_of_one_more = self._prices(value[:, 2 * n : 3 * n], asked + 1).min(axis=0)
 
     def _prices(self, value: Array, quantities: NDArray[np.int64]) -> Cents:

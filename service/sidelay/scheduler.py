@@ -163,7 +163,8 @@ class OnClock:
             found = self._ready(sequence, column, overtime)
             return self.of.limit + 1 if found is None else found
 
-        return min(self.sequences(combo), key=ready)
+        every = self.sequences(combo)
+        return every[0] if len(every) == 1 else min(every, key=ready)
 
     def tasks(
         self, sequence: InOrder, column: int, overtime: frozenset[str] = NO_OVERTIME

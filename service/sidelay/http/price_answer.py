@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from ..dating import DatedOffer
 from ..estimate import Estimate, estimate
-from ..least_prices import least_prices
 from ..money import PIECE_DIGITS, decimal_text, share_text
 from ..plan import Plan
 from ..products import Product
@@ -47,8 +46,14 @@ def price_answer(
         asked = read_asked(body, service, group=caller.group)
     except InvalidRequest as refused:
         return Priced(_refused(sold, selection, as_of, refused), may_be_kept=True)
+    steps = _steps(sold.product, selection)
     result = estimate(
-        asked.job, asked.plant, service.planner, asked.timing, only_processes=asked.processes
+        asked.job,
+        asked.plant,
+        service.planner,
+        asked.timing,
+        only_processes=asked.processes,
+        further=steps,
     )
     if selection.as_of is None and not result.plan.unavailable:
         # Without a press that is usually there the price may be dearer: told, but not promised.
@@ -58,11 +63,17 @@ def price_answer(
         {
             **_head(sold, selection, as_of),
             "job_fingerprint": asked.fingerprint,
-            "prices": _PriceWriter(sold.product, asked, result).rows(),
+            "prices": _PriceWriter(asked, result, steps).rows(),
             "refusals": _refusals(result.plan) if not result.offers else [],
         },
         may_be_kept=not result.plan.unavailable,
     )
+
+
+def _steps(product: Product, selection: Selection) -> list[int]:
+    """Return the quantities of the ladder that a step may lead to, but are not priced anyway."""
+    first = selection.quantities[0]
+    return [step for step in product.ladder if step > first and step not in selection.quantities]
 
 
 def _head(sold: Sold, selection: Selection, as_of: int) -> dict[str, Any]:
@@ -103,11 +114,13 @@ def _refusals(plan: Plan) -> list[dict[str, str]]:
 class _PriceWriter:
     """Writes the prices of one answer."""
 
-    def __init__(self, product: Product, asked: Asked, result: Estimate) -> None:
-        self._product, self._asked, self._result = product, asked, result
+    def __init__(self, asked: Asked, result: Estimate, steps: Sequence[int]) -> None:
+        self._asked, self._result = asked, result
         self._digits = asked.plant.digits
         self._offers = OfferWriter(result.plan, result.costs, asked.job, asked.plant, "price")
-        self._steps = self._ladder_prices()
+        known = {offer.quantity: offer.price for offer in result.offers}
+        known |= dict(zip(steps, result.step_prices, strict=False))
+        self._steps = dict(sorted(known.items()))
 
     def rows(self) -> list[dict[str, Any]]:
         """Return a row for each quantity."""
@@ -123,14 +136,6 @@ class _PriceWriter:
             "next_step": self._next_step(offer.quantity, offer.price),
             **({"quote": None} | self._asked.quote(offer.quantity, price["net"])),
         }
-
-    def _ladder_prices(self) -> Mapping[int, int]:
-        """Return the price of each quantity of the ladder that a step may lead to."""
-        job, table = self._asked.job, self._result.plan.lean or self._result.plan.job_table
-        steps = [step for step in self._product.ladder if step > job.quantities[0]]
-        if table is None or not steps:
-            return {}
-        return dict(zip(steps, least_prices(table, steps).tolist(), strict=True))
 
     def _next_step(self, quantity: int, price: int) -> dict[str, Any] | None:
         """Return the next quantity of the ladder at which each costs less."""
