@@ -21,7 +21,8 @@ from shop import DEMO_FILE, EXAMPLES, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.http.exchange import negotiated
-from sidelay.http.shown import CSV, JSON, PARAMETERS, SVG
+from sidelay.http.media_types import CSV, JSON, SVG
+from sidelay.http.shown import PARAMETERS
 
 OFFERED = (JSON, SVG, CSV)
 CHARTS, TABLES = PARAMETERS["chart"].words, PARAMETERS["table"].words

@@ -20,8 +20,6 @@ from .schemas.answer_dates import DatedSchema, DueBandSchema
 from .schemas.answer_fields import is_told_with
 from .schemas.answer_process import CharacteristicSchema
 
-CONTENT_TYPE = "text/csv; charset=utf-8; header=present"
-
 Answer = Mapping[str, Any]
 Row = Iterable[Any]
 

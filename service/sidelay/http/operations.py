@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from .media_types import CSV, NDJSON, SVG
 from .schemas import answer_compare, answer_quotes, answers, catalogue, products
 from .schemas.body import RequestSchema
 from .schemas.quotes import QuoteCheckSchema
-from .shown import CSV, PARAMETERS, SVG
+from .shown import PARAMETERS
 
 READING = ("not_acceptable", "internal")
 SHOWING = ("not_found", *READING)
@@ -41,7 +42,6 @@ PRICING = (
 
 
 CHOOSING = ("not_found", "not_acceptable", "invalid_request", "internal")
-NDJSON = "application/x-ndjson"
 
 
 def _parameter(name: str, about: str, schema: Mapping[str, Any]) -> Mapping[str, Any]:

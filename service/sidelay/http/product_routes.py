@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, current_app, g, request
+from flask import Blueprint, Response, g, request
 
 from .callers import caller
 from .catalogues import Sold
 from .conditional import Asked, Keeping, answered, tag_of, unless_kept, with_tag
 from .exchange import offers, read_body
 from .faults import Fault, InvalidRequest
+from .media_types import CSV, CSV_WITH_HEADER, JSON, NDJSON
 from .parameters import faulty_names
 from .price_answer import job_body, price_answer
 from .price_list import PriceList, read_price_list
@@ -16,34 +17,27 @@ from .problems import Problem
 from .product_answer import list_products, show_product
 from .quote_check import check_quote
 from .render import to_json
-from .routes import EXTENSION, answer
+from .routes import answer, service_at_hand
 from .selection import LANGUAGE, QueryReader, language_of
-from .service import Service
 
 product_routes = Blueprint("products", __name__)
 MINUTE_S = 60
-CSV, JSON, NDJSON = "text/csv", "application/json", "application/x-ndjson"
 # What the list of products may be kept for [s]; it changes when the service starts anew.
 LIST_AGE_S = 60
 # Letters of a request that are kept beside its answer. A page's query has a hundred.
 LONGEST_KEY = 500
 
 
-def _service() -> Service:
-    service: Service = current_app.extensions[EXTENSION]
-    return service
-
-
 def _sold(product_id: str) -> Sold:
     """Return a product. Raises Problem when there is none of this id."""
-    sold = _service().products.get(product_id)
+    sold = service_at_hand().products.get(product_id)
     if sold is None:
         raise Problem("not_found", f"No such product; there is {_known()}.")
     return sold
 
 
 def _known() -> str:
-    return ", ".join(_service().products) or "none: no plant has a catalogue"
+    return ", ".join(service_at_hand().products) or "none: no plant has a catalogue"
 
 
 def _key(*more: object) -> tuple[object, ...] | None:
@@ -56,7 +50,7 @@ def _key(*more: object) -> tuple[object, ...] | None:
 
 def _state(sold: Sold) -> tuple[str, ...]:
     """Return what the answers about a product rest on beside the request."""
-    return _service().version, sold.plant.id, sold.plant.revision, sold.catalogue.revision
+    return service_at_hand().version, sold.plant.id, sold.plant.revision, sold.catalogue.revision
 
 
 def _keeping(sold: Sold, max_age_s: int | None = None) -> Keeping:
@@ -69,11 +63,11 @@ def _keeping(sold: Sold, max_age_s: int | None = None) -> Keeping:
 @product_routes.get("/products")
 def get_products() -> Response:
     """List the products that can be bought by choosing."""
-    return answered(_key(), _service().kept, Keeping(False, LIST_AGE_S), _read_products)
+    return answered(_key(), service_at_hand().kept, Keeping(False, LIST_AGE_S), _read_products)
 
 
 def _read_products() -> Asked:
-    service = _service()
+    service = service_at_hand()
     every = tuple(service.products.values())
     catalogues = {sold.plant.id: sold.catalogue for sold in every}
     languages = tuple(
@@ -110,7 +104,7 @@ def get_product(product_id: str) -> Response:
             lambda: (to_json(show_product(sold, selection)), True),
         )
 
-    return answered(_key(), _service().kept, _keeping(sold), read)
+    return answered(_key(), service_at_hand().kept, _keeping(sold), read)
 
 
 def _reader(sold: Sold) -> QueryReader:
@@ -120,7 +114,7 @@ def _reader(sold: Sold) -> QueryReader:
 @product_routes.get("/products/<product_id>/price")
 def get_price(product_id: str) -> Response:
     """Price a product as it is chosen."""
-    service, sold, who = _service(), _sold(product_id), caller()
+    service, sold, who = service_at_hand(), _sold(product_id), caller()
     step_s = sold.catalogue.clock_step_min * MINUTE_S
     now = int(service.clock())
     slot = now - now % step_s
@@ -156,14 +150,14 @@ def get_job(product_id: str) -> Response:
             lambda: (to_json(job_body(sold, selection)), True),
         )
 
-    return answered(_key(), _service().kept, _keeping(sold), read)
+    return answered(_key(), service_at_hand().kept, _keeping(sold), read)
 
 
 @product_routes.get("/products/<product_id>/price-list")
 @offers(JSON, CSV, NDJSON)
 def get_price_list(product_id: str) -> Response:
     """Price every choice out of some, streamed."""
-    service, sold, who = _service(), _sold(product_id), caller()
+    service, sold, who = service_at_hand(), _sold(product_id), caller()
     wanted = read_price_list(_reader(sold), sold, who, service)
     canonical = ("price-list", _state(sold), product_id, wanted.canonical, who.group, g.media_type)
     tag, keeping = tag_of(canonical), _keeping(sold)
@@ -173,14 +167,14 @@ def get_price_list(product_id: str) -> Response:
 
 def _streamed(wanted: PriceList, media_type: str) -> Response:
     chunks = {CSV: wanted.as_csv, JSON: wanted.as_json, NDJSON: wanted.as_lines}[media_type]()
-    told = f"{CSV}; charset=utf-8; header=present" if media_type == CSV else media_type
+    told = CSV_WITH_HEADER if media_type == CSV else media_type
     return Response(chunks, content_type=told)
 
 
 @product_routes.post("/quotes/check")
 def post_quotes_check() -> Response:
     """Say whether a quoted price holds."""
-    service = _service()
+    service = service_at_hand()
     return answer(check_quote(read_body(request), service, caller()))
 
 

@@ -18,9 +18,10 @@ from . import catalogue
 from .asked import Asked, read_asked
 from .callers import caller, needs
 from .charts.facts import read_facts
-from .csv_tables import CONTENT_TYPE, write_table
+from .csv_tables import write_table
 from .exchange import MEDIA_TYPE, offers, read_body
 from .faults import Fault, InvalidRequest
+from .media_types import CSV, CSV_WITH_HEADER, JSON, SVG
 from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json, write_estimate
@@ -30,7 +31,7 @@ from .schemas.answers import EstimateSchema
 from .schemas.catalogue import PlantSchema
 from .scoped import check_asked, check_drawn, told_to
 from .service import Service
-from .shown import CSV, JSON, SVG, Shown, check_query, read_shown
+from .shown import Shown, check_query, read_shown
 
 EXTENSION = "sidelay"
 # What does not change before the service starts anew may be kept for a minute.
@@ -40,7 +41,8 @@ NEVER_KEPT = "no-store"
 routes = Blueprint("sidelay", __name__)
 
 
-def _service() -> Service:
+def service_at_hand() -> Service:
+    """Return the service of the app that answers."""
     service: Service = current_app.extensions[EXTENSION]
     return service
 
@@ -52,7 +54,7 @@ def _asked() -> Asked:
 def _read_asked(body: Mapping[str, Any], of_query: Sequence[Fault] = ()) -> Asked:
     who = caller()
     most = who.allowance.quantities
-    asked = read_asked(body, _service(), of_query, who.group, most_quantities=most)
+    asked = read_asked(body, service_at_hand(), of_query, who.group, most_quantities=most)
     return check_asked(asked, who)
 
 
@@ -71,7 +73,7 @@ def post_estimate() -> Response:
     result = estimate(
         asked.job,
         asked.plant,
-        _service().planner,
+        service_at_hand().planner,
         asked.timing,
         only_processes=asked.processes,
         only_presses=asked.presses,
@@ -93,7 +95,7 @@ def post_compare() -> Response:
         asked = replace(asked, detail="price", curves=shown.table == "curves", explain=())
         compared = told_to(caller(), ComparisonSchema, write_comparison(_compared(asked), asked))
         table = write_table(shown.table, compared, costs=costs)
-        return Response(table, content_type=CONTENT_TYPE)
+        return Response(table, content_type=CSV_WITH_HEADER)
     compared = write_comparison(_compared(asked, asked.explain), asked)
     return answer(told_to(caller(), ComparisonSchema, compared))
 
@@ -103,7 +105,7 @@ def _compared(asked: Asked, explain: Collection[str] = ()) -> Comparison:
         return compare(
             asked.job,
             asked.plant,
-            _service().planner,
+            service_at_hand().planner,
             asked.timing,
             up_to=asked.up_to,
             start=asked.start,
@@ -139,13 +141,13 @@ def post_validate() -> Response:
 @routes.get("/processes")
 def get_processes() -> Response:
     """List the processes that plug-ins model."""
-    return answer(catalogue.list_processes(_service().processes), KEPT)
+    return answer(catalogue.list_processes(service_at_hand().processes), KEPT)
 
 
 @routes.get("/processes/<process_id>")
 def get_process(process_id: str) -> Response:
     """Show a process and what its presses are described by."""
-    service = _service()
+    service = service_at_hand()
     shown = catalogue.show_process(process_id, service.processes, service.press_schemas)
     return answer(shown, KEPT)
 
@@ -153,13 +155,13 @@ def get_process(process_id: str) -> Response:
 @routes.get("/plants")
 def get_plants() -> Response:
     """List the plants."""
-    return answer(catalogue.list_plants(_service().plants), KEPT)
+    return answer(catalogue.list_plants(service_at_hand().plants), KEPT)
 
 
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    shown = catalogue.show_plant(plant_id, _service().plants, _service().processes)
+    shown = catalogue.show_plant(plant_id, service_at_hand().plants, service_at_hand().processes)
     return answer(told_to(caller(), PlantSchema, shown), KEPT)
 
 
@@ -178,7 +180,7 @@ def get_problem(problem_id: str) -> Response:
 @needs(None)
 def get_openapi() -> Response:
     """Return the OpenAPI document of this service."""
-    return answer(_service().openapi, KEPT)
+    return answer(service_at_hand().openapi, KEPT)
 
 
 @routes.get("/metrics")
@@ -202,7 +204,7 @@ def get_livez() -> Response:
 @needs(None)
 def get_readyz() -> Response:
     """Say what is loaded; a plug-in that could not be used is told by name only."""
-    service = _service()
+    service = service_at_hand()
     faults = sorted({fault.name for fault in service.processes.faults})
     return answer(
         {

@@ -9,9 +9,8 @@ from types import MappingProxyType
 from werkzeug.datastructures import MultiDict
 
 from .faults import Fault, InvalidRequest
+from .media_types import CSV, SVG
 from .parameters import faulty_names, is_whole
-
-JSON, SVG, CSV = "application/json", "image/svg+xml", "text/csv"
 
 
 @dataclass(frozen=True, slots=True)
