@@ -15,6 +15,7 @@ from sidelay.serving import (  # noqa: F401  (gunicorn reads the names)
     loglevel,
     max_requests,
     post_fork,
+    pre_exec,
     preload_app,
     timeout,
     worker_class,

@@ -70,10 +70,29 @@ def child_exit(_server: object, worker: Any) -> None:
         mark_process_dead(worker.pid)  # type: ignore[no-untyped-call]
 
 
+def pre_exec(server: Any) -> None:
+    """Give a new master (USR2) a folder of its own; gunicorn calls this before it becomes one.
+
+    The old one takes its folder along when it goes.
+    """
+    environment = server.cfg.env_orig
+    if _is_own(environment.get(METRICS_FOLDER, "")):
+        environment[METRICS_FOLDER] = _new_folder()
+
+
+def _new_folder() -> str:
+    return tempfile.mkdtemp(prefix=_METRICS_PREFIX)
+
+
+def _is_own(folder: str) -> bool:
+    """Whether a folder of counts was made by us, and not given."""
+    return Path(folder).name.startswith(_METRICS_PREFIX)
+
+
 def remove_counts(master: int) -> None:
     """Remove the folder of counts that `serve` made. master: id of the process that may"""
-    folder = Path(os.environ.get(METRICS_FOLDER, ""))
-    if os.getpid() == master and folder.name.startswith(_METRICS_PREFIX):
+    folder = os.environ.get(METRICS_FOLDER, "")
+    if os.getpid() == master and _is_own(folder):
         shutil.rmtree(folder, ignore_errors=True)
 
 
@@ -110,7 +129,7 @@ def serve(port: int, worker_count: int) -> None:
     # search path: it has a module named http.
     environment = {**os.environ, "PYTHONSAFEPATH": "1"}
     if METRICS_FOLDER not in environment:
-        environment[METRICS_FOLDER] = tempfile.mkdtemp(prefix=_METRICS_PREFIX)
+        environment[METRICS_FOLDER] = _new_folder()
     os.execve(arguments[0], arguments, environment)  # noqa: S606  (our own command, no shell)
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import socket
 import subprocess
 import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -246,6 +248,31 @@ def test_a_signal_stops_it_and_frees_the_port(start, sidelay, example, sent):
     begun.process.send_signal(sent)
     assert begun.process.wait(30) == 0
     assert sidelay("compare", str(example), "--url", begun.url).returncode == 3
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="needs Linux's /proc")
+def test_a_new_master_takes_over_and_counts_in_a_folder_of_its_own(start, tmp_path):
+    """USR2 starts a new master beside the old one, which then goes and takes its folder along."""
+    begun = start(TMPDIR=str(tmp_path))
+    begun.wait_until_ready()
+    begun.process.send_signal(signal.SIGUSR2)
+    deadline = time.monotonic() + 30
+    while len(list(tmp_path.glob("sidelay-metrics-*"))) < 2 and time.monotonic() < deadline:
+        time.sleep(0.1)
+    time.sleep(3)  # until the new master listens too
+    new = int(re.findall(r"pid: (\d+)", begun.log.read_text())[-1])
+    begun.process.send_signal(signal.SIGTERM)
+    assert begun.process.wait(30) == 0
+    try:
+        with Client(begun.url) as client:
+            assert client.prices("poster", quantity=10)["prices"]
+        assert "sidelay_requests_total" in requests.get(f"{begun.url}/metrics", timeout=10).text
+    finally:
+        parent = int(Path(f"/proc/{new}/stat").read_text().rsplit(")", 1)[1].split()[1])
+        os.kill(parent, signal.SIGTERM)
+    while list(tmp_path.glob("sidelay-metrics-*")) and time.monotonic() < deadline + 30:
+        time.sleep(0.1)
+    assert list(tmp_path.glob("sidelay-metrics-*")) == []
 
 
 def test_an_operators_gunicorn_has_the_same_settings(tmp_path):
