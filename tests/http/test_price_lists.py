@@ -151,6 +151,14 @@ def test_it_is_sent_as_it_is_worked_out(shop, monkeypatch):
     assert len(priced) == 12
 
 
+def test_it_tells_at_each_choice_that_it_goes_on(shop, monkeypatch):
+    """A worker that is silent for half a minute is killed, and a long list takes longer."""
+    beats: list[int] = []
+    monkeypatch.setattr("sidelay.heartbeat._watchers", [lambda: beats.append(1)])
+    _ = shop.get(f"{LIST}?{SOME}").data
+    assert len(beats) == 12
+
+
 def test_a_press_that_fails_half_way_breaks_the_list_off(shop, monkeypatch):
     """Better a list that ends short than one that looks whole: the client sees it cut."""
     real = PriceList._prices

@@ -8,11 +8,12 @@ import os
 import socket
 import sys
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from sidelay import cli, serving
+from sidelay import cli, heartbeat, serving
 from sidelay.client import ProblemError, Unreachable
 from sidelay.http.shown import PARAMETERS
 
@@ -343,10 +344,16 @@ def test_there_is_one_worker_a_core_within_limits(monkeypatch, cores, workers):
     assert serving.default_workers() == workers
 
 
-def test_a_worker_looks_through_what_it_keeps_less_often():
+def test_a_worker_looks_through_what_it_keeps_less_often_and_can_say_that_it_works(monkeypatch):
     before = gc.get_threshold()
+    monkeypatch.setattr("sidelay.heartbeat._watchers", [])
+    heartbeat.beat()  # nobody watches
+    told = []
     try:
-        serving.post_fork(None, None)
+        serving.post_fork(None, SimpleNamespace(notify=lambda: told.append(1)))
+        heartbeat.beat()
+        heartbeat.beat()
+        assert told == [1, 1]
         assert gc.get_threshold()[0] > 10 * before[0]
         assert gc.get_freeze_count() > 0
     finally:

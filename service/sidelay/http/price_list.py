@@ -11,6 +11,7 @@ from math import prod
 from typing import Any
 
 from ..choosing import complete_choices
+from ..heartbeat import beat
 from ..least_prices import least_prices
 from ..money import PIECE_DIGITS, decimal_text, share_text
 from ..plant import Plant
@@ -84,6 +85,7 @@ class PriceList:
     def _choices(self) -> Iterator[tuple[Choices, Sequence[int] | None]]:
         """Yield every legal choice and its prices, None where no press can make it."""
         for choices in complete_choices(self.product, dict(self.domains)):
+            beat()  # a long list takes longer than a worker may be silent
             yield choices, self._prices(choices)
 
     def _prices(self, choices: Choices) -> Sequence[int] | None:
