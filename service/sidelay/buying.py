@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -58,6 +59,12 @@ class Terms:
         return float(begun(units / self.lot)) * self.lot if self.lot > 1 else units
 
 
+@lru_cache(maxsize=1024)
+def _tier_starts(terms: Terms) -> tuple[float, ...]:
+    """Units from which each price holds, packs filled up: a plan buys one stock in many routes."""
+    return tuple(terms.packed(start) for start, _ in terms.tiers)
+
+
 class TermsTable:
     """The terms of many supplies, ready to buy from all of them at many quantities at once.
 
@@ -73,7 +80,7 @@ class TermsTable:
         none = np.full((most, len(self.terms), 1), np.inf)
         self._start, self._end, self._price = none, none.copy(), np.ones_like(none)
         for row, each in enumerate(self.terms):
-            starts = [each.packed(start) for start, _ in each.tiers]
+            starts = _tier_starts(each)
             self._start[: len(starts), row, 0] = starts
             self._end[: len(starts) - 1, row, 0] = starts[1:]
             self._price[: len(starts), row, 0] = [price for _, price in each.tiers]

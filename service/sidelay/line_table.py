@@ -64,6 +64,9 @@ def paid_unit(line: Line) -> str:
     return PAID_PER.get(line.per, f"{{{line.per.replace(' ', '_')}}}")
 
 
+_KIND_ROWS = {kind: row for row, kind in enumerate(KINDS)}
+
+
 @dataclass(frozen=True)
 class Bill:
     """Lines at all quantities; money in minor units.
@@ -99,7 +102,7 @@ class LineTable:
         self._least = column([lines[i].least for i in lots])
         self._held = column([lines[i].held for i in lots])
         self._compile_purchases(lines)
-        kinds = np.array([KINDS.index(line.kind) for line in lines], dtype=np.intp)
+        kinds = np.array([_KIND_ROWS[line.kind] for line in lines], dtype=np.intp)
         group = self._route * len(KINDS) + kinds
         self._by_group = np.argsort(group, kind="stable")
         self._group, self._group_start = np.unique(group[self._by_group], return_index=True)

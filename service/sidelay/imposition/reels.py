@@ -8,6 +8,7 @@ than asked. What lies between pieces and at the edges is the matrix, and is wast
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from functools import lru_cache
 from math import ceil, floor
@@ -102,13 +103,13 @@ def _layouts(
     found = []
     for turned in turns:
         wide, long = (piece[1], piece[0]) if turned else piece
-        repeats = _shortest(_repeats(feed, long + gap))
+        repeats = list(_repeats(feed, long + gap))
         for reel in filter(feed.takes, reels):
             across = _across(feed, reel, wide, gap)
             if across:
                 found += [
                     _Rows(reel, wide, long, gap, repeat, across, around)
-                    for around, repeat in repeats.items()
+                    for repeat, around in repeats
                 ]
     burdened = sorted(((rows.burden(), rows) for rows in found), key=lambda pair: pair[0])
     kept = unbeaten([burden for burden, _ in burdened])
@@ -121,24 +122,34 @@ def _across(feed: ReelFeed, reel: Reel, wide: float, gap: float) -> int:
     return floor((room + gap + ROUNDING_MM) / (wide + gap))
 
 
-def _shortest(repeats: Iterator[tuple[float, int]]) -> dict[int, float]:
-    """Of repeats that hold as many around, the shortest: the others only have more matrix."""
-    found: dict[int, float] = {}
-    for repeat, around in repeats:
-        found[around] = min(repeat, found.get(around, repeat))
-    return found
-
-
 def _repeats(feed: ReelFeed, step: float) -> Iterator[tuple[float, int]]:
-    """Yield each repeat that holds at least one piece of length `step`, gap in, and how many."""
+    """Yield repeats, and how many pieces of length `step`, gap in, go round each.
+
+    Of repeats that hold as many the shortest: the others only have more matrix.
+    """
     if feed.repeats_mm:
-        for repeat in feed.repeats_mm:
-            around = floor((repeat + ROUNDING_MM) / step)
-            if around:
-                yield repeat, around
+        yield from _in_stock(_rising(feed.repeats_mm), step)
         return
     fewest = max(1, ceil((feed.min_repeat_mm - ROUNDING_MM) / step))
     for around in range(fewest, floor((feed.max_repeat_mm + ROUNDING_MM) / step) + 1):
         yield around * step, around
         if feed.min_repeat_mm <= step:
             return  # row by row: a longer repeat is the same rows again
+
+
+def _in_stock(repeats: tuple[float, ...], step: float) -> Iterator[tuple[float, int]]:
+    """Yield the shortest repeat for each number of pieces that some of them hold."""
+
+    def around(repeat: float) -> int:
+        return floor((repeat + ROUNDING_MM) / step)
+
+    place = bisect_left(repeats, 1, key=around)
+    while place < len(repeats):
+        held = around(repeats[place])
+        yield repeats[place], held
+        place = bisect_left(repeats, held + 1, lo=place, key=around)
+
+
+@lru_cache(maxsize=64)
+def _rising(repeats: tuple[float, ...]) -> tuple[float, ...]:
+    return tuple(sorted(repeats))
