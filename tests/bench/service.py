@@ -144,7 +144,7 @@ def run_wrk(url: str, kind: str, seed: int, seconds: int, connections: int) -> M
             f"-d{seconds}s",
             f"--timeout={PATIENCE_S}s",
             "-s",
-            HERE / "bodies.lua",
+            HERE / "requests.lua",
             url,
             "--",
             kind,

@@ -35,6 +35,7 @@ from service import (  # the benchmark of /estimate and /compare, beside this on
     SKIPPED,
     WORKERS,
     free_port,
+    run_wrk,
     seeds,
     wait_until_ready,
 )
@@ -46,7 +47,7 @@ ASKERS = 16
 PATHS: dict[str, Callable[[], str]] = {
     "fixed": lambda: PRICE,
     "quantity": lambda: f"/products/flyer/price?size=a6&quantity={random.randint(50, 20_000)}",
-    "other": lambda: (
+    "price_of_label": lambda: (
         f"/products/label/price?width_mm={random.randint(20, 150)}"
         f"&height_mm={random.randint(20, 200)}&quantity={random.randint(1_000, 100_000)}"
     ),
@@ -58,7 +59,7 @@ LEAST_PRICES_PER_S = 200_000
 
 
 @dataclass(frozen=True)
-class Measured:
+class Paced:
     """Requests a second, and how long they take [ms]."""
 
     rate: float
@@ -151,17 +152,17 @@ def print_cold(service: str, seconds: int) -> bool:
     """Print prices of ever other jobs beside validating the same jobs."""
     return compare_rates(
         "every request another job / validating it",
-        lambda: run(service + PRICE, "other", seconds),
-        lambda: run(service + "/validate", "validate", seconds),
+        lambda: run(service + PRICE, "price_of_label", seconds),
+        lambda: run(service + "/validate", "label", seconds),
         1 / 8,
     )
 
 
 def compare_rates(
-    about: str, one: Callable[[], Measured], other: Callable[[], Measured], least: float | None
+    about: str, one: Callable[[], float], other: Callable[[], float], least: float | None
 ) -> bool:
     """Print two rates and their ratio; return whether it is as large as promised."""
-    pairs = [(one().rate, other().rate) for _ in range(ROUNDS)]
+    pairs = [(one(), other()) for _ in range(ROUNDS)]
     share = statistics.median(first / second for first, second in pairs)
     first, second = (statistics.median(column) for column in zip(*pairs, strict=True))
     told = "-" if least is None else f"{least:.3f}"
@@ -176,9 +177,9 @@ def print_paced(service: str, seconds: int) -> bool:
     for about, kind, limit in (
         ("a price that is kept", "fixed", P99_MS),
         ("a known product, another quantity", "quantity", P99_MS),
-        ("every request another job", "other", None),
+        ("every request another job", "price_of_label", None),
     ):
-        most = run(service + PRICE, kind, seconds).rate
+        most = run(service + PRICE, kind, seconds)
         runs = [paced(service, PATHS[kind], seconds, most / 2) for _ in range(ROUNDS)]
         rate, median_ms, p99_ms = (
             statistics.median(getattr(each, name) for each in runs)
@@ -190,7 +191,7 @@ def print_paced(service: str, seconds: int) -> bool:
     return kept
 
 
-def paced(service: str, path: Callable[[], str], seconds: int, rate: float) -> Measured:
+def paced(service: str, path: Callable[[], str], seconds: int, rate: float) -> Paced:
     """Ask at so many requests a second, whether or not the answers before have come.
 
     A request's time runs from when it was due, so that one held up holds up none of the count.
@@ -219,27 +220,12 @@ def paced(service: str, path: Callable[[], str], seconds: int, rate: float) -> M
     lasted_s = time.perf_counter() - begin
     time.sleep(PAUSE_S)
     p99_ms = statistics.quantiles(took_ms, n=100)[98]
-    return Measured(len(asked) / lasted_s, statistics.median(took_ms), p99_ms)
+    return Paced(len(asked) / lasted_s, statistics.median(took_ms), p99_ms)
 
 
-def run(url: str, kind: str, seconds: int) -> Measured:
-    """Run wrk once; raise RuntimeError when a request failed, for then the figure means nothing."""
-    done = subprocess.run(
-        [
-            "wrk", "-t2", f"-c{CONNECTIONS}", f"-d{seconds}s", f"--timeout={PATIENCE_S}s",
-            "-s", HERE / "storefront.lua", url, "--", kind, str(next(seeds)),
-        ],
-        capture_output=True,
-        text=True,
-        timeout=seconds + 60,
-        check=True,
-    )  # fmt: skip
-    result = next(line for line in done.stdout.splitlines() if line.startswith("RESULT "))
-    asked, failed, duration_s, median_us, p99_us, _ = map(float, result.split()[1:])
-    time.sleep(PAUSE_S)
-    if failed or not asked:
-        raise RuntimeError(f"{url}: {failed:.0f} of {asked:.0f} requests failed\n{done.stdout}")
-    return Measured(asked / duration_s, median_us / 1000, p99_us / 1000)
+def run(url: str, kind: str, seconds: int) -> float:
+    """Return the requests a second of one kind."""
+    return run_wrk(url, kind, next(seeds), seconds, CONNECTIONS).rate
 
 
 def print_list() -> bool:

@@ -12,7 +12,7 @@ import pytest
 
 from catalogue_shop import Shop, comes
 from sidelay.http.callers import Allowance
-from sidelay.http.price_list import PriceList
+from sidelay.http.price_list import PressLost, PriceList
 
 LIST = "/products/flyer/price-list"
 SOME = "size=a6,a5&stock=silk_130,silk_250&back=blank&film=none,matt&corners=square&turn=usual"
@@ -138,11 +138,14 @@ def test_another_form_is_refused(shop):
 
 def test_it_is_sent_as_it_is_worked_out(shop, monkeypatch):
     """The first line is there before the second choice has been priced."""
-    priced: list[object] = []
+    priced: set[tuple[object, ...]] = set()
     real = PriceList._prices
-    monkeypatch.setattr(
-        PriceList, "_prices", lambda self, choices: priced.append(1) or real(self, choices)
-    )
+
+    def counted(self, choices):
+        priced.add(tuple(choices.values()))
+        return real(self, choices)
+
+    monkeypatch.setattr(PriceList, "_prices", counted)
     with shop.client.get(f"{LIST}?{SOME}", headers={"Accept": NDJSON}, buffered=False) as answer:
         chunks = answer.iter_encoded()
         assert next(chunks)
@@ -157,6 +160,50 @@ def test_it_tells_at_each_choice_that_it_goes_on(shop, monkeypatch):
     monkeypatch.setattr("sidelay.heartbeat._watchers", [lambda: beats.append(1)])
     _ = shop.get(f"{LIST}?{SOME}").data
     assert len(beats) == 12
+
+
+def test_a_list_that_lacks_a_press_has_no_tag(tmp_path, monkeypatch):
+    """A strong tag means the same bytes (RFC 9110, 8.8.3); the press may be back the next time."""
+    shop, asked = Shop(tmp_path), f"{LIST}?{SOME}&quantity=100"
+    whole = shop.get(asked, Accept=NDJSON)
+    shop.restart()
+    with monkeypatch.context() as patch:
+        without_toner(shop, patch, lambda: True)
+        lacking = shop.get(asked, Accept=NDJSON)
+        assert "ETag" not in lacking.headers
+        assert lacking.headers["Cache-Control"] == "private, no-store"
+        known = shop.get(asked, Accept=NDJSON, If_None_Match=whole.headers["ETag"])
+        assert known.status_code == 304
+    pairs = list(zip(lines(lacking), lines(whole), strict=True))
+    assert all(float(one["net"]) >= float(other["net"]) for one, other in pairs)
+    assert any(one["net"] != other["net"] for one, other in pairs)
+    assert shop.get(asked, Accept=NDJSON).data == whole.data  # nor was any of it kept
+
+
+def test_a_press_that_is_lost_in_the_midst_of_a_list_breaks_it_off(tmp_path, monkeypatch):
+    shop, asked = Shop(tmp_path), f"{LIST}?{SOME}&quantity=100"
+    priced: list[int] = []
+    without_toner(shop, monkeypatch, lambda: len(priced) > 1)
+    real = PriceList._worked_out
+    monkeypatch.setattr(
+        PriceList, "_worked_out", lambda self, of: priced.append(1) or real(self, of)
+    )
+    with pytest.raises(PressLost):
+        _ = shop.get(asked, Accept=NDJSON).data
+
+
+def without_toner(shop, patch, broken) -> None:
+    """Have the toner presses fail while `broken` says so."""
+    hook = shop.client.application.extensions["sidelay"].processes._manager.hook.speed
+    (impl,) = (each for each in hook.get_hookimpls() if each.plugin_name == "toner")
+    real = impl.function
+
+    def speed(press, work):
+        if broken():
+            raise RuntimeError("out of toner")
+        return real(press, work)
+
+    patch.setattr(impl, "function", speed)
 
 
 def test_a_press_that_fails_half_way_breaks_the_list_off(shop, monkeypatch):

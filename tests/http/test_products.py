@@ -143,6 +143,23 @@ def test_a_number_that_makes_no_job_is_an_answer_with_the_reason(tmp_path):
     assert "even number" in told["refusals"][0]["message"]
 
 
+def test_choices_that_make_no_job_together_are_refused_with_the_reason(tmp_path):
+    """Each goes with the defaults, which is what is tried at the start; the two do not."""
+    shop = Shop(tmp_path)
+    shop.change('default = "a6"', 'default = "dl"', catalogue=True)
+    shop.change('put = {"/rush" = true}', 'put = {"/parts/0/size/width" = 90}', catalogue=True)
+    assert shop.get("/products/flyer/price?turn=rush").get_json()["prices"]
+    told = shop.get("/products/flyer/price?size=a6&turn=rush").get_json()
+    assert told["prices"] == []
+    assert "make no job together" in told["refusals"][0]["message"]
+    refused = shop.get("/products/flyer/job?size=a6&turn=rush")
+    assert refused.status_code == 422
+    assert refused.get_json()["errors"][0]["code"] == "options_conflict"
+    one = "stock=silk_130&front=black&back=blank&film=none&corners=square&quantity=100"
+    rows = shop.get(f"/products/flyer/price-list?size=a6,dl&turn=rush&{one}").get_json()["rows"]
+    assert [row["net"] is None for row in rows] == [True, False]
+
+
 @pytest.mark.parametrize(
     ("query", "expected"),
     [

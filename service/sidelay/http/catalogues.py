@@ -13,7 +13,7 @@ from ..job_template import NoSuchPlace, job_of
 from ..plant import Plant
 from ..products import Catalogue, Choice, Choices, NumberOption, Option, Product
 from ..toml_file import PlantFault, PlantFileError
-from .faults import Faults, InvalidRequest
+from .faults import Fault, Faults, InvalidRequest
 from .job_reader import read_job
 from .schemas.request import load_request
 
@@ -70,11 +70,17 @@ def strays(folder: Path) -> list[PlantFault]:
 def request_for(
     product: Product, choices: Choices, quantities: Sequence[int]
 ) -> dict[str, Any]:
-    """Return the body of a request for a price of a full choice. Raises NoSuchPlace."""
-    body: dict[str, Any] = {
-        "job": job_of(product, choices, quantities),
-        "plant": product.plant,
-    }
+    """Return the body of a request for a price of a full choice.
+
+    Raises InvalidRequest where one value is put into what another would have to bring: of all the
+    choices there are, those with one value each are tried as the catalogue is read.
+    """
+    try:
+        job = job_of(product, choices, quantities)
+    except NoSuchPlace as fault:
+        told = f"These choices make no job together: {fault}."
+        raise InvalidRequest([Fault((), "options_conflict", told)]) from None
+    body: dict[str, Any] = {"job": job, "plant": product.plant}
     if product.processes:
         body["processes"] = list(product.processes)
     return body
@@ -93,8 +99,6 @@ def _faults_of(product: Product, plant: Plant, file: str) -> Iterator[PlantFault
             read_job(data, plant, Faults(found))
         except InvalidRequest as fault:
             told = [f"{each.pointer}: {each.detail}" for each in fault.faults]
-        except NoSuchPlace as fault:
-            told = [str(fault)]
         else:
             continue
         for each in told:

@@ -14,15 +14,15 @@ from typing import Any
 import orjson
 from flask import Response, request
 
-from .exchange import MEDIA_TYPE
+from .exchange import UNCACHED
 from .kept_answers import Kept, KeptAnswers
+from .media_types import JSON
 
 VARY = "Accept-Language, X-API-Key"
-UNKEPT = "private, no-store"
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Wanted:
     """A request, read far enough to name its answer.
 
     canonical: all that the answer rests on, as plain data
@@ -57,7 +57,7 @@ def tag_of(canonical: Any) -> str:
 
 
 def answered(
-    key: Hashable | None, kept: KeptAnswers, keeping: Keeping, read: Callable[[], Asked]
+    key: Hashable | None, kept: KeptAnswers, keeping: Keeping, read: Callable[[], Wanted]
 ) -> Response:
     """Return the answer of the request at hand: kept, 304, or worked out.
 
@@ -66,22 +66,22 @@ def answered(
     """
     found = None if key is None else kept.get(key)
     if found is None:
-        asked = read()
-        tag = tag_of(asked.canonical)
+        wanted = read()
+        tag = tag_of(wanted.canonical)
         if _has(tag):
-            return _unchanged(tag, asked.language, keeping)
+            return _unchanged(tag, wanted.language, keeping)
         found = kept.get(tag)  # the same may have been asked in other words
         if found is None:
-            body, may_be_kept = asked.make()
+            body, may_be_kept = wanted.make()
             if not may_be_kept:
-                return _with_fields(Response(body, mimetype=MEDIA_TYPE), asked.language, UNKEPT)
-            found = Kept(body, tag, asked.language)
+                return without_tag(Response(body, mimetype=JSON), wanted.language)
+            found = Kept(body, tag, wanted.language)
             kept.keep(tag, found)
         if key is not None:
             kept.keep(key, found)
     elif _has(found.tag):
         return _unchanged(found.tag, found.language, keeping)
-    response = Response(found.body, mimetype=MEDIA_TYPE)
+    response = Response(found.body, mimetype=JSON)
     response.headers["ETag"] = found.tag
     return _with_fields(response, found.language, str(keeping))
 
@@ -95,6 +95,11 @@ def with_tag(response: Response, tag: str, language: str, keeping: Keeping) -> R
     """Return an answer with the fields that let caches keep it."""
     response.headers["ETag"] = tag
     return _with_fields(response, language, str(keeping))
+
+
+def without_tag(response: Response, language: str) -> Response:
+    """Return an answer that nobody may keep."""
+    return _with_fields(response, language, UNCACHED)
 
 
 def _has(tag: str) -> bool:

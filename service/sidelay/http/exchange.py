@@ -12,9 +12,9 @@ from werkzeug.datastructures import MIMEAccept
 from werkzeug.exceptions import RequestEntityTooLarge
 
 from .json_reader import NotJson, read_json
+from .media_types import JSON
 from .problems import Problem
 
-MEDIA_TYPE = "application/json"
 REQUEST_ID = "X-Request-Id"
 MOST_BYTES = "SIDELAY_MAX_BODY_BYTES"
 # Prices are between the shop and the caller, and may change with the next plant file.
@@ -91,7 +91,7 @@ def _check_accept() -> None:
 
 def _offered() -> tuple[str, ...]:
     view = current_app.view_functions.get(request.endpoint or "")
-    found: tuple[str, ...] = getattr(view, _OFFERED, (MEDIA_TYPE,))
+    found: tuple[str, ...] = getattr(view, _OFFERED, (JSON,))
     return found
 
 
@@ -120,12 +120,12 @@ def _wanted(accepted: MIMEAccept, media_type: str) -> tuple[float, int]:
 def _check_media_type(incoming: Request) -> None:
     charset = incoming.mimetype_params.get("charset", "utf-8").lower()
     encoding = incoming.headers.get("Content-Encoding", "identity").lower()
-    if incoming.mimetype != MEDIA_TYPE or charset != "utf-8" or encoding != "identity":
+    if incoming.mimetype != JSON or charset != "utf-8" or encoding != "identity":
         given = incoming.headers.get("Content-Type") or "no Content-Type"
         raise Problem(
             "unsupported_media_type",
-            f"Send {MEDIA_TYPE}, with charset=utf-8 or none and not compressed; got {given[:200]}.",
-            {"Accept": MEDIA_TYPE},
+            f"Send {JSON}, with charset=utf-8 or none and not compressed; got {given[:200]}.",
+            {"Accept": JSON},
         )
 
 

@@ -18,6 +18,7 @@ from apispec import APISpec
 from .. import __version__
 from ..plant_time import QUEUE_WAYS
 from ..processes import Processes
+from .media_types import JSON
 from .openapi_gate import (
     LIMIT_FIELDS,
     PROBLEM_FIELDS,
@@ -35,7 +36,6 @@ from .schemas.catalogue import ProblemSchema
 from .schemas.published import FieldsPlugin
 from .shown import PARAMETERS
 
-MEDIA_TYPE = "application/json"
 ABOUT = """\
 Prices a printed piece on every press of a plant and says from which quantity each process wins.
 
@@ -146,7 +146,7 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             "200": {
                 "description": "The answer",
                 "headers": _fields(operation),
-                "content": {MEDIA_TYPE: {"schema": answer}} | _texts(operation),
+                "content": {JSON: {"schema": answer}} | _texts(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
             **_problems(operation),
@@ -161,7 +161,7 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
                 name: {"summary": example["job"]["title"], "value": example}
                 for name, example in examples.items()
             }
-        body["requestBody"] = {"required": True, "content": {MEDIA_TYPE: content}}
+        body["requestBody"] = {"required": True, "content": {JSON: content}}
     return body
 
 

@@ -71,6 +71,7 @@ AS_OF = _parameter(
     "last full step",
     {"type": "string", "format": "date-time"},
 )
+CHOICE = (OPTIONS, QUANTITY, LANGUAGE, AS_OF)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +158,7 @@ OPERATIONS = (
         "Its options, and of each which values go with what is chosen of the others.",
         products.ProductSchema,
         CHOOSING,
-        more_query=(OPTIONS, QUANTITY, LANGUAGE, AS_OF),
+        more_query=CHOICE,
         kept=True,
     ),
     Operation(
@@ -169,7 +170,7 @@ OPERATIONS = (
         "/products/{product_id}/job returns.",
         products.ProductPricesSchema,
         CHOOSING,
-        more_query=(OPTIONS, QUANTITY, LANGUAGE, AS_OF),
+        more_query=CHOICE,
         kept=True,
     ),
     Operation(
@@ -192,7 +193,7 @@ OPERATIONS = (
         "The body of a request to /estimate, /compare or /validate.",
         RequestSchema,
         CHOOSING,
-        more_query=(OPTIONS, QUANTITY, LANGUAGE, AS_OF),
+        more_query=CHOICE,
         kept=True,
     ),
     Operation(

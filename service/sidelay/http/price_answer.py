@@ -8,7 +8,7 @@ from typing import Any
 
 from ..dating import DatedOffer
 from ..estimate import Estimate, estimate
-from ..money import PIECE_DIGITS, decimal_text, share_text
+from ..money import decimal_text
 from ..plan import Plan
 from ..products import Product
 from .asked import Asked, read_asked
@@ -40,9 +40,9 @@ def price_answer(
 
     as_of: instant that dates are reckoned from, and quotes run from
     """
-    body = request_for(sold.product, selection.settled, selection.quantities)
-    body["as_of"] = moment_text(as_of, "UTC")
     try:
+        body = request_for(sold.product, selection.settled, selection.quantities)
+        body["as_of"] = moment_text(as_of, "UTC")
         asked = read_asked(body, service, group=caller.group)
     except InvalidRequest as refused:
         return Priced(_refused(sold, selection, as_of, refused), may_be_kept=True)
@@ -144,14 +144,7 @@ class _PriceWriter:
                 return {
                     "quantity": step,
                     "net": decimal_text(whole, self._digits),
-                    "per_piece": share_text(whole, step, self._digits, PIECE_DIGITS),
+                    "per_piece": self._offers.per_piece(whole, step),
                     "more": decimal_text(whole - price, self._digits),
                 }
         return None
-
-
-def job_body(sold: Sold, selection: Selection) -> dict[str, Any]:
-    """Return the body of a request to /estimate for the same choice."""
-    return request_for(sold.product, selection.settled, selection.quantities)
-
-

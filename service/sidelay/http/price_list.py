@@ -30,12 +30,18 @@ Domains = Mapping[str, Sequence[Choice]]
 PRICED = ("quantity", "net", "per_piece", "currency")
 
 
+class PressLost(Exception):  # noqa: N818  (a state of the plant, named as such)
+    """A press could not be asked in the midst of a list that was promised whole."""
+
+
 @dataclass(frozen=True)
 class PriceList:
     """A price list that is asked for.
 
     domains: values of each option; quantities: rising
     plant: as the caller's customer group is priced
+    whole: whether it ends where a press cannot be asked, so that whoever reads it sees it cut; else
+        it goes on without that press
     """
 
     product: Product
@@ -44,6 +50,17 @@ class PriceList:
     quantities: tuple[int, ...]
     service: Service
     group: str
+    whole: bool = True
+
+    def begins_whole(self) -> bool:
+        """Whether every press can be asked about the first choice; it is priced for the list."""
+        first = next(complete_choices(self.product, dict(self.domains)), None)
+        try:
+            if first is not None:
+                self._prices(first)
+        except PressLost:
+            return False
+        return True
 
     @property
     def canonical(self) -> Any:
@@ -95,6 +112,8 @@ class PriceList:
         if known is None:
             prices, may_be_kept = self._worked_out(choices)
             if not may_be_kept:
+                if self.whole:
+                    raise PressLost(f"{self.product.id}: a press cannot be asked about {asked}")
                 return prices
             known = Listed(prices)
             kept.keep(key, known)

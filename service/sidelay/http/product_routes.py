@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from flask import Blueprint, Response, g, request
 
 from .callers import caller
-from .catalogues import Sold
-from .conditional import Asked, Keeping, answered, tag_of, unless_kept, with_tag
+from .catalogues import Sold, request_for
+from .conditional import (
+    Keeping,
+    Wanted,
+    answered,
+    tag_of,
+    unless_kept,
+    with_tag,
+    without_tag,
+)
 from .exchange import offers, read_body
 from .faults import Fault, InvalidRequest
 from .media_types import CSV, CSV_WITH_HEADER, JSON, NDJSON
 from .parameters import faulty_names
-from .price_answer import job_body, price_answer
+from .price_answer import price_answer
 from .price_list import PriceList, read_price_list
 from .problems import Problem
 from .product_answer import list_products, show_product
@@ -66,7 +76,7 @@ def get_products() -> Response:
     return answered(_key(), service_at_hand().kept, Keeping(False, LIST_AGE_S), _read_products)
 
 
-def _read_products() -> Asked:
+def _read_products() -> Wanted:
     service = service_at_hand()
     every = tuple(service.products.values())
     catalogues = {sold.plant.id: sold.catalogue for sold in every}
@@ -84,7 +94,7 @@ def _read_products() -> Asked:
     if faults:
         raise InvalidRequest(faults)
     revisions = [(plant, each.revision) for plant, each in catalogues.items()]
-    return Asked(
+    return Wanted(
         ("products", service.version, revisions, language),
         language,
         lambda: (to_json(list_products(every, language, languages)), True),
@@ -96,9 +106,9 @@ def get_product(product_id: str) -> Response:
     """Show a product, and which values of its options go with those chosen."""
     sold = _sold(product_id)
 
-    def read() -> Asked:
+    def read() -> Wanted:
         selection = _reader(sold).selection(complete=False)
-        return Asked(
+        return Wanted(
             ("product", _state(sold), product_id, selection.chosen, selection.language),
             selection.language,
             lambda: (to_json(show_product(sold, selection)), True),
@@ -119,7 +129,7 @@ def get_price(product_id: str) -> Response:
     now = int(service.clock())
     slot = now - now % step_s
 
-    def read() -> Asked:
+    def read() -> Wanted:
         selection = _reader(sold).selection(complete=True)
         as_of = slot if selection.as_of is None else selection.as_of
         chosen = selection.settled, selection.quantities, selection.language
@@ -129,7 +139,7 @@ def get_price(product_id: str) -> Response:
             return to_json(priced.answer), priced.may_be_kept
 
         canonical = ("price", _state(sold), product_id, chosen, who.group, as_of)
-        return Asked((*canonical, selection.as_of is None), selection.language, make)
+        return Wanted((*canonical, selection.as_of is None), selection.language, make)
 
     # A date is good until the clock's next step; so is what is kept of it.
     keeping = _keeping(sold, slot + step_s - now)
@@ -141,13 +151,13 @@ def get_job(product_id: str) -> Response:
     """Return a choice as the body of a request to /estimate."""
     sold = _sold(product_id)
 
-    def read() -> Asked:
+    def read() -> Wanted:
         selection = _reader(sold).selection(complete=True)
         chosen = selection.settled, selection.quantities
-        return Asked(
+        return Wanted(
             ("job", _state(sold), product_id, chosen),
             "",
-            lambda: (to_json(job_body(sold, selection)), True),
+            lambda: (to_json(request_for(sold.product, *chosen)), True),
         )
 
     return answered(_key(), service_at_hand().kept, _keeping(sold), read)
@@ -162,7 +172,12 @@ def get_price_list(product_id: str) -> Response:
     canonical = ("price-list", _state(sold), product_id, wanted.canonical, who.group, g.media_type)
     tag, keeping = tag_of(canonical), _keeping(sold)
     known = unless_kept(tag, "", keeping)
-    return known or with_tag(_streamed(wanted, g.media_type), tag, "", keeping)
+    if known is not None:
+        return known
+    if not wanted.begins_whole():
+        # What lacks a press has no tag: a tag means these bytes, and the press may come back.
+        return without_tag(_streamed(replace(wanted, whole=False), g.media_type), "")
+    return with_tag(_streamed(wanted, g.media_type), tag, "", keeping)
 
 
 def _streamed(wanted: PriceList, media_type: str) -> Response:

@@ -19,7 +19,7 @@ from .asked import Asked, read_asked
 from .callers import caller, needs
 from .charts.facts import read_facts
 from .csv_tables import write_table
-from .exchange import MEDIA_TYPE, offers, read_body
+from .exchange import offers, read_body
 from .faults import Fault, InvalidRequest
 from .media_types import CSV, CSV_WITH_HEADER, JSON, SVG
 from .metrics import exposition
@@ -60,7 +60,7 @@ def _read_asked(body: Mapping[str, Any], of_query: Sequence[Fault] = ()) -> Aske
 
 def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
     """Return an answer as JSON. cache: its Cache-Control"""
-    response = Response(to_json(told), mimetype=MEDIA_TYPE)
+    response = Response(to_json(told), mimetype=JSON)
     if cache:
         response.headers["Cache-Control"] = cache
     return response
