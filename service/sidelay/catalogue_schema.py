@@ -8,6 +8,7 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, post_load, validate, validates_schema
 
+from .describe import PRACTICE, whole
 from .fields import ExactInteger, Number, TrueFalse
 from .products import ChoiceOption, Condition, NumberOption, Rule, Value
 from .schema_parts import NAME, Strict, identifier
@@ -42,9 +43,26 @@ class CatalogueHeadSchema(Strict):
         fields.String(validate=_LANGUAGE), required=True, validate=validate.Length(1, 50)
     )
     cache = fields.String(validate=validate.OneOf(("private", "public")), load_default="private")
-    max_age_s = ExactInteger(validate=validate.Range(0, 86_400), load_default=60)
-    clock_step_min = ExactInteger(validate=validate.OneOf((1, 5, 10, 15, 30, 60)), load_default=15)
-    quote_valid_h = ExactInteger(validate=validate.Range(1, 8_760), load_default=72)
+    max_age_s = whole(
+        "s",
+        0,
+        86_400,
+        "how long a price may be kept; 0 is asked again each time",
+        default=60,
+        source=PRACTICE,
+    )
+    clock_step_min = ExactInteger(
+        validate=validate.OneOf((1, 5, 10, 15, 30, 60)),
+        load_default=15,
+        metadata={
+            "description": "dates are reckoned from the last full step of the clock",
+            "x-unit": "min",
+            "x-source": PRACTICE,
+        },
+    )
+    quote_valid_h = whole(
+        "h", 1, 8_760, "how long a quoted price holds", default=72, source=PRACTICE
+    )
 
 
 class ValueSchema(Strict):
