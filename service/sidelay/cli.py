@@ -1,4 +1,4 @@
-"""The command `sidelay`: serve, make keys, or have a job priced by a service that runs.
+"""The command `sidelay`: serve, make keys, have a job priced by a service that runs, check plants.
 
 Exit status: 0 done; 1 refused by the service, or the port is taken; 2 wrong usage, or a file that
 cannot be read; 3 no service answers, or none that this release understands. Faults go to the
@@ -18,6 +18,7 @@ from pathlib import Path
 from . import __version__
 from .client import Answer, Client, ProblemError, Unreachable
 from .key_command import BadKey, add_key, key_text
+from .plant_arguments import add_plant
 from .serving import MOST_WORKERS, PORT, PortTaken, default_workers, serve
 from .tables import comparison_text, estimate_text, problem_text
 from .trace_text import trace_text
@@ -64,6 +65,11 @@ def _run(options: argparse.Namespace) -> int:
         if options.command == "key":
             print(key_text(options.client, hash_only=options.hash))
             return DONE
+        if options.command == "plant":
+            # Whoever only asks a service loads none of the pricing.
+            from .plant_command import run
+
+            return run(options)
         body = _read(options.file)
         traced = options.command == "estimate" and options.trace
         body = _with_members(body, *_members(options))
@@ -175,6 +181,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_serve(commands.add_parser("serve", help="serve on this machine until stopped"))
     add_key(commands.add_parser("key", help="make a key for a client of the service"))
+    add_plant(commands.add_parser("plant", help="check plant files"))
     for name, about in (
         ("estimate", "price a job: the best press for each quantity"),
         ("compare", "compare every press, and from which quantity each is the cheapest"),

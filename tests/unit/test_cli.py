@@ -6,6 +6,7 @@ import gc
 import json
 import os
 import socket
+import subprocess
 import sys
 from pathlib import Path
 from types import SimpleNamespace
@@ -15,6 +16,7 @@ import pytest
 
 from sidelay import cli, heartbeat, serving
 from sidelay.client import ProblemError, Unreachable
+from sidelay.config import PACKAGED_PLANTS
 from sidelay.http.shown import PARAMETERS
 
 WORDS = [word for parameter in PARAMETERS.values() for word in parameter.words]
@@ -359,3 +361,18 @@ def test_a_worker_looks_through_what_it_keeps_less_often_and_can_say_that_it_wor
     finally:
         gc.set_threshold(*before)
         gc.unfreeze()
+
+
+def test_whoever_only_asks_a_service_loads_none_of_the_pricing() -> None:
+    code = "import sys, sidelay.cli; print([m for m in ('numpy', 'flask') if m in sys.modules])"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "[]"
+
+
+def test_plant_check_tells_faults_and_good_order(tmp_path: Path, capsys) -> None:
+    assert cli.main(["plant", "check", str(PACKAGED_PLANTS)]) == 0
+    assert "no fault" in capsys.readouterr().out
+    broken = tmp_path / "broken.toml"
+    broken.write_text("[plant\n")
+    assert cli.main(["plant", "check", str(broken)]) == 1
+    assert "broken.toml: not TOML" in capsys.readouterr().err

@@ -5,31 +5,26 @@ Query parameters are used by /compare alone, and ignored elsewhere.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from flask import Blueprint, Response, current_app, g, request
 
-from ..bands import TooClose
-from ..compare import Comparison, compare
-from ..estimate import estimate
 from . import catalogue
-from .asked import Asked, read_asked
+from .answering import compared, comparison_of, estimated, understood, validated
+from .asked import Asked
 from .callers import caller, needs
 from .charts.facts import read_facts
 from .csv_tables import write_table
 from .exchange import offers, read_body
-from .faults import Fault, InvalidRequest
+from .faults import Fault
 from .media_types import CSV, CSV_WITH_HEADER, JSON, SVG
 from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
-from .render import to_json, write_estimate
-from .render_compare import write_comparison
-from .schemas.answer_compare import ComparisonSchema
-from .schemas.answers import EstimateSchema
+from .render import to_json
 from .schemas.catalogue import PlantSchema
-from .scoped import check_asked, check_drawn, told_to
+from .scoped import check_drawn, told_to
 from .service import Service
 from .shown import Shown, check_query, read_shown
 
@@ -47,15 +42,8 @@ def service_at_hand() -> Service:
     return service
 
 
-def _asked() -> Asked:
-    return _read_asked(read_body(request))
-
-
-def _read_asked(body: Mapping[str, Any], of_query: Sequence[Fault] = ()) -> Asked:
-    who = caller()
-    most = who.allowance.quantities
-    asked = read_asked(body, service_at_hand(), of_query, who.group, most_quantities=most)
-    return check_asked(asked, who)
+def _asked(of_query: Sequence[Fault] = ()) -> Asked:
+    return understood(read_body(request), service_at_hand(), caller(), of_query)
 
 
 def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
@@ -69,60 +57,30 @@ def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
 @routes.post("/estimate")
 def post_estimate() -> Response:
     """Price a job: for each quantity the best offer."""
-    asked = _asked()
-    result = estimate(
-        asked.job,
-        asked.plant,
-        service_at_hand().planner,
-        asked.timing,
-        only_processes=asked.processes,
-        only_presses=asked.presses,
-    )
-    return answer(told_to(caller(), EstimateSchema, write_estimate(result, asked)))
+    return answer(estimated(_asked(), service_at_hand(), caller()))
 
 
 @routes.post("/compare")
 @offers(JSON, SVG, CSV)
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
-    found = check_query(request.args)
-    asked, costs = _read_asked(read_body(request), found), caller().sees_costs
-    shown = read_shown(request.args, asked.job.quantities, costs=costs)
+    asked, who = _asked(check_query(request.args)), caller()
+    shown = read_shown(request.args, asked.job.quantities, costs=who.sees_costs)
     if g.media_type == SVG:
-        check_drawn(request.args, caller())
+        check_drawn(request.args, who)
         return _picture(asked, shown)
     if g.media_type == CSV:
         asked = replace(asked, detail="price", curves=shown.table == "curves", explain=())
-        compared = told_to(caller(), ComparisonSchema, write_comparison(_compared(asked), asked))
-        table = write_table(shown.table, compared, costs=costs)
+        told = compared(asked, service_at_hand(), who)
+        table = write_table(shown.table, told, costs=who.sees_costs)
         return Response(table, content_type=CSV_WITH_HEADER)
-    compared = write_comparison(_compared(asked, asked.explain), asked)
-    return answer(told_to(caller(), ComparisonSchema, compared))
-
-
-def _compared(asked: Asked, explain: Collection[str] = ()) -> Comparison:
-    try:
-        return compare(
-            asked.job,
-            asked.plant,
-            service_at_hand().planner,
-            asked.timing,
-            up_to=asked.up_to,
-            start=asked.start,
-            with_curves=asked.curves,
-            rank_by=asked.rank_by,
-            explain=explain,
-            only_processes=asked.processes,
-            only_presses=asked.presses,
-        )
-    except TooClose as fault:
-        raise InvalidRequest([Fault(("up_to",), "too_close", f"{fault}.")]) from None
+    return answer(compared(asked, service_at_hand(), who))
 
 
 def _picture(asked: Asked, shown: Shown) -> Response:
     """Draw a comparison; its curves are worked out for the picture alone."""
     explain = ("cost_bands",) if shown.measure == "cost" and shown.chart != "money" else ()
-    result = _compared(replace(asked, curves=False), explain)
+    result = comparison_of(replace(asked, curves=False), service_at_hand(), explain)
     facts = read_facts(result, asked, shown)
     from .charts.draw import draw  # a worker that never draws never loads what it takes
 
@@ -135,7 +93,7 @@ def _picture(asked: Asked, shown: Shown) -> Response:
 @routes.post("/validate")
 def post_validate() -> Response:
     """Check a request without pricing it."""
-    return answer({"valid": True, "job_fingerprint": _asked().fingerprint})
+    return answer(validated(_asked()))
 
 
 @routes.get("/processes")
