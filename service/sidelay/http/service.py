@@ -25,9 +25,24 @@ from .openapi import document
 from .press_schemas import press_schemas
 from .quote_writer import HOUR_S, QuoteWriter
 from .quotes import Quotes
+from .revisions import Revisions
 
 # How long a price of a plant without a catalogue is held: common practice, no source.
 QUOTE_VALID_H = 72
+
+
+@dataclass(frozen=True, slots=True)
+class Reload:
+    """How a reload went.
+
+    at: when it was asked for [s since 1970, UTC]
+    faults: how many stood in its way; with none it was done
+    files: names of the files that they stand in
+    """
+
+    at: int
+    faults: int = 0
+    files: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -42,6 +57,8 @@ class Service:
     access: who may ask
     quotes: signs prices, and checks them
     kept, kept_lists: answers and listed prices that may be given again
+    revisions: plant files of old that are kept
+    reload: how the last reload went, None before the first
     version: one word that changes with the service, its plug-ins or its keys of quotes
     clock: returns what time it is [s since 1970, UTC], for requests that tell none
     """
@@ -59,7 +76,9 @@ class Service:
     kept: KeptAnswers
     kept_lists: KeptLists
     version: str
+    revisions: Revisions
     clock: Callable[[], float] = time.time
+    reload: Reload | None = None
     _by_group: dict[tuple[str, str], Plant] = field(default_factory=dict, init=False)
 
     def quote_writer(
@@ -77,6 +96,23 @@ class Service:
         if key not in self._by_group:
             self._by_group[key] = self.plants[plant_id].for_group(group)
         return self._by_group[key]
+
+    def plant_at(self, plant_id: str, revision: str, group: str) -> Plant:
+        """Return a plant as one of its revisions has it, for a customer group.
+
+        revision: "" for the current one. Raises KeyError for the plant, NoSuchRevision.
+        """
+        if revision in ("", self.plants[plant_id].revision):
+            return self.plant_of(plant_id, group)
+        return self.revisions.plant(plant_id, revision, group)
+
+    def revisions_of(self, plant_id: str) -> list[str]:
+        """Return the revisions of a plant that can be asked for: the current one, then the newest.
+
+        Raises KeyError.
+        """
+        current = self.plants[plant_id].revision
+        return [current, *(each for each in self.revisions.of(plant_id) if each != current)]
 
 
 def start(
@@ -107,6 +143,7 @@ def start(
         kept=kept_answers(),
         kept_lists=kept_lists(),
         version=_version(processes, settings.quote_keys),
+        revisions=Revisions(settings.revisions, processes),
         clock=clock,
     )
 
