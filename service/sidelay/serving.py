@@ -82,7 +82,7 @@ def on_reload(server: Any) -> None:
         return
     before, application.callable = application.callable, successor()
     # The module that it came from would hold the old one, and all that it has read.
-    module, _, name = application.app_uri.partition(":")
+    module, _, name = str(getattr(application, "app_uri", "")).partition(":")
     loaded, name = sys.modules.get(module), name or "application"
     if getattr(loaded, name, None) is before:
         setattr(loaded, name, application.callable)

@@ -22,6 +22,9 @@ from .routes import EXTENSION
 from .service import Reload, Service, start
 from .still import Restless, read_when_still
 
+# Stands before a fault that is in no file.
+NO_FILE = "sidelay"
+
 Make = Callable[[Service], Flask]
 
 
@@ -44,12 +47,12 @@ def successor_of(app: Flask, make: Make) -> Flask:
         faults = [PlantFault(file.name, "", "", told) for file in found.files]
     except Exception:  # noqa: BLE001  (a plug-in may raise anything as its presses are read)
         traceback.print_exc()
-        faults = [PlantFault("sidelay", "", "", "something went wrong; see above")]
+        faults = [PlantFault(NO_FILE, "", "", "something went wrong; see above")]
     else:
         count_reload("done")
         _tell(["Reloaded.", *_changes(service, begun)])
         return made
-    names = sorted({Path(fault.file).name for fault in faults})
+    names = sorted({Path(fault.file).name for fault in faults} - {NO_FILE})
     app.extensions[EXTENSION] = replace(service, reload=Reload(at, len(faults), tuple(names)))
     count_reload("refused")
     head = f"Not reloaded, for {len(faults)} fault(s); what was served before is served on."
