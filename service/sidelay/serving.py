@@ -18,13 +18,12 @@ from typing import Any
 
 from .heartbeat import watched_by
 from .succession import successor_of
+from .worker_counts import METRICS_FOLDER, add_up
 
 HOST = "127.0.0.1"
 PORT = 8000
 APP = "sidelay.http.wsgi:app"
 MOST_WORKERS = 64
-# Workers count what they do in one folder, so that whichever is asked tells of all.
-METRICS_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
 _METRICS_PREFIX = "sidelay-metrics-"
 _SHARED_MEMORY = Path("/dev/shm")  # noqa: S108  (only heartbeats are kept there)
 
@@ -97,9 +96,7 @@ def child_exit(server: Any, worker: Any) -> None:
     gunicorn calls this in its master.
     """
     if METRICS_FOLDER in os.environ:
-        from prometheus_client.multiprocess import mark_process_dead
-
-        mark_process_dead(worker.pid)  # type: ignore[no-untyped-call]
+        add_up(worker.pid)
     if _going and all(each.age > _going[0] for each in server.WORKERS.values()):
         _going.clear()
         server.log.info("All workers from before the reload have gone.")

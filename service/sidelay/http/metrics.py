@@ -15,7 +15,8 @@ from prometheus_client.core import GaugeMetricFamily, Metric
 from prometheus_client.multiprocess import MultiProcessCollector
 from prometheus_client.registry import Collector
 
-SHARED_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
+from ..worker_counts import METRICS_FOLDER, reading_counts
+
 UNKNOWN_ROUTE = "none"  # paths that lead nowhere are one series, however many they are
 
 _own = CollectorRegistry()
@@ -87,10 +88,11 @@ def exposition(revisions: Mapping[str, str]) -> Response:
     revisions: of the plants served, by their ids
     """
     registry = _own
-    if SHARED_FOLDER in os.environ:
+    if METRICS_FOLDER in os.environ:
         registry = CollectorRegistry()
         MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
     served = CollectorRegistry()
     served.register(_Served(revisions))
-    told = generate_latest(registry) + generate_latest(served)
+    with reading_counts():
+        told = generate_latest(registry) + generate_latest(served)
     return Response(told, content_type=CONTENT_TYPE_LATEST)
