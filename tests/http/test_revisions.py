@@ -197,6 +197,22 @@ def test_revisions_are_listed_the_current_one_first_then_the_newest(house: House
     assert shown["revisions"] == [NEW_REVISION, third, second, first]
 
 
+def test_a_plant_is_shown_as_it_was(house: House, conforms: Any) -> None:
+    house.plant.write_text(OLD + "# older\n")
+    before = house.client.get("/plants/demo").get_json()
+    shutil.copy(house.plant, house.kept / "of_old.toml")
+    house.plant.write_text(NEW)
+    asking = house.client
+    shown = asking.get(f"/plants/demo?revision={before['revision']}").get_json()
+    conforms("Plant", shown)
+    assert shown["revisions"] == [NEW_REVISION, before["revision"]]
+    assert shown | {"revisions": []} == before | {"revisions": []}
+    for unknown in (OLD_REVISION, "..", "%00"):
+        answer = asking.get(f"/plants/demo?revision={unknown}")
+        assert answer.status_code == 404
+        assert "1 revision of this plant can be asked for" in answer.get_json()["detail"]
+
+
 def test_few_are_held_and_each_is_the_same_object_while_it_is(house: House) -> None:
     kept = [house.keep(OLD + f"# {n}\n", f"{n}.toml") for n in range(MOST_READ + 2)]
     service = house.app().extensions["sidelay"]

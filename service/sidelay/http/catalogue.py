@@ -19,6 +19,7 @@ from .problems import Problem
 from .render import write_facts, write_plant_head
 from .render_rates import write_cost_centre
 from .render_time import write_time
+from .revisions import NoSuchRevision
 from .service import Reload, Service
 
 # What names a finishing machine and a binder; whether it is bought out comes after that.
@@ -59,12 +60,18 @@ def write_reload(reload: Reload) -> dict[str, Any]:
     }
 
 
-def show_plant(plant_id: str, service: Service) -> dict[str, Any]:
-    """Return one plant with its presses and its stocks. Raises Problem when not known."""
-    plants, processes = service.plants, service.processes
-    plant = plants.get(plant_id)
-    if plant is None:
-        raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
+def show_plant(plant_id: str, service: Service, revision: str = "") -> dict[str, Any]:
+    """Return one plant with its presses and its stocks. Raises Problem when not known.
+
+    revision: of its file; "" for the current one
+    """
+    if plant_id not in service.plants:
+        raise Problem("not_found", f"No such plant; there is {', '.join(service.plants)}.")
+    try:
+        plant = service.plant_at(plant_id, revision, "")
+    except NoSuchRevision as fault:
+        raise Problem("not_found", str(fault)) from None
+    processes = service.processes
     return {
         **write_plant_head(plant),
         "revisions": service.revisions_of(plant_id),

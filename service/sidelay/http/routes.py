@@ -1,6 +1,6 @@
 """The paths of the service. Each reads, calls one function and writes.
 
-Query parameters are used by /compare alone, and ignored elsewhere.
+Query parameters are used by /compare and /plants/{id}, and ignored elsewhere.
 """
 
 from __future__ import annotations
@@ -32,6 +32,8 @@ EXTENSION = "sidelay"
 # What does not change before the service starts anew, or reloads, may be kept for a minute.
 KEPT = "private, max-age=60"
 NEVER_KEPT = "no-store"
+# The query parameter that names an old revision of a plant.
+REVISION = "revision"
 
 routes = Blueprint("sidelay", __name__)
 
@@ -119,7 +121,8 @@ def get_plants() -> Response:
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    shown = catalogue.show_plant(plant_id, service_at_hand())
+    revision = request.args.get(REVISION, "")
+    shown = catalogue.show_plant(plant_id, service_at_hand(), revision)
     return answer(told_to(caller(), PlantSchema, shown), KEPT)
 
 
