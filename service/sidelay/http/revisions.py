@@ -16,7 +16,7 @@ from ..plant_file import read_plant
 from ..processes import Processes
 from ..toml_file import PlantFault, PlantFileError, revision_of
 
-# A plant read from a file of the demo's size takes some 2 MB, and 0.1 s to read.
+# A plant read from a file of the demo's size takes some 0.5 MB, and 0.05 s to read.
 MOST_READ = 8
 # So many revisions are named to whoever asked for one that is not there.
 MOST_NAMED = 3
