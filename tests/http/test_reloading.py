@@ -128,6 +128,24 @@ def test_a_fault_anywhere_leaves_everything_as_it_was(
     assert all(line.startswith(f"{files[0]}: ") for line in told[1:])
 
 
+def test_faults_of_all_files_are_told_together(
+    house: House, capsys: pytest.CaptureFixture[str]
+) -> None:
+    house.plant.write_text("[plant")
+    (house.folder / "annex.toml").write_text(OTHER.replace("lift_mm = 80", "lift_mm = -80"))
+    house.access.write_text('open = ["all"]\n')
+    assert not house.reload()
+    files = ["access.toml", "annex.toml", "demo.toml"]
+    assert house.ready["reload"]["files"] == files
+    told = capsys.readouterr().err.splitlines()[1:]
+    assert sorted({line.partition(":")[0] for line in told}) == files
+    house.plant.write_text(TEXT)
+    (house.folder / "annex.toml").write_text(OTHER)
+    house.catalogue.write_text("[[products]]\n")
+    assert not house.reload()
+    assert house.ready["reload"]["files"] == ["access.toml", "demo.products.toml"]
+
+
 def test_the_readiness_tells_no_reason_and_no_folder(house: House) -> None:
     house.access.write_text(f'open = ["secret_word"]\n[[clients]]\nid = "{SHOP_KEY}"\n')
     house.reload()

@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from .. import __version__
 from ..catalogue_file import SUFFIX
@@ -29,6 +29,8 @@ from .revisions import Revisions
 
 # How long a price of a plant without a catalogue is held: common practice, no source.
 QUOTE_VALID_H = 72
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,32 +122,48 @@ def start(
 ) -> Service:
     """Read the plants, their products and who may ask, and return the service.
 
-    Raises PlantFileError, for the access file too.
+    Raises PlantFileError with the faults of all files together, the access file among them.
     """
-    read = read_plants(settings.plants, processes)
+    faults: list[PlantFault] = []
+    read = _tried(lambda: read_plants(settings.plants, processes), faults) or []
     plants = {plant.id: plant for _, plant in read}
-    default = settings.default_plant or next(iter(plants))
-    if default not in plants:
-        known = ", ".join(plants)
-        fault = f"SIDELAY_DEFAULT_PLANT names no plant: {default!r}; there is {known}"
-        raise PlantFileError([PlantFault(settings.plants.name, "", "", fault)])
+    default = settings.default_plant or next(iter(plants), "")
+    if plants and default not in plants:
+        told = f"SIDELAY_DEFAULT_PLANT names no plant: {default!r}; there is {', '.join(plants)}"
+        faults.append(PlantFault(settings.plants.name, "", "", told))
+    products = _tried(lambda: read_products(read), faults)
+    # Where a plant cannot be read nobody knows its customer groups.
+    groups = _groups(plants.values()) if plants else None
+    access = _tried(lambda: read_access(settings.access, groups), faults)
+    revisions = _tried(lambda: Revisions(settings.revisions, processes), faults)
+    if faults or products is None or access is None or revisions is None:
+        raise PlantFileError(faults)
     return Service(
         settings=settings,
         processes=processes,
         plants=plants,
         planner=Planner(processes, looks_into("plans")),
         default_plant=default,
-        products=read_products(read),
+        products=products,
         press_schemas=press_schemas(processes),
         openapi=document(processes),
-        access=read_access(settings.access, _groups(plants.values())),
+        access=access,
         quotes=Quotes(settings.quote_keys),
         kept=kept_answers(),
         kept_lists=kept_lists(),
         version=_version(processes, settings.quote_keys),
-        revisions=Revisions(settings.revisions, processes),
+        revisions=revisions,
         clock=clock,
     )
+
+
+def _tried(read: Callable[[], T], faults: list[PlantFault]) -> T | None:
+    """Return what a function reads; None where it finds faults, which are added."""
+    try:
+        return read()
+    except PlantFileError as found:
+        faults += found.faults
+        return None
 
 
 def read_plants(where: Path, processes: Processes) -> list[tuple[Path, Plant]]:
