@@ -14,6 +14,7 @@ from sidelay.serving import (  # noqa: F401  (gunicorn reads the names)
     graceful_timeout,
     loglevel,
     max_requests,
+    on_reload,
     post_fork,
     pre_exec,
     preload_app,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +15,9 @@ MAX_BODY_BYTES = 256 * 1024
 # One that signs, and the one before it, whose quotes still hold.
 MOST_QUOTE_KEYS = 2
 LEAST_QUOTE_KEY = 32
+# Longer than a program pauses between two writes to one file: common practice, no source.
+RELOAD_STILL_S = 1.0
+MOST_STILL_S = 60.0
 
 
 class BadSetting(ValueError):  # noqa: N818  (a fault of the deployment, named as such)
@@ -34,6 +38,10 @@ class Settings:
         the new one first; without, no price is quoted
     redis_url: SIDELAY_REDIS_URL, where all processes count requests together; without, each
         process counts its own
+    revisions: SIDELAY_REVISIONS, a folder of plant files of old, which a request may name by their
+        revision; without, there are none
+    reload_still_s: SIDELAY_RELOAD_STILL_S, for how long no file may have changed before a reload
+        reads them [s]; 1 by default, 60 at most
     """
 
     plants: Path = PACKAGED_PLANTS
@@ -42,6 +50,8 @@ class Settings:
     access: Path = DEMO_ACCESS
     quote_keys: tuple[str, ...] = ()
     redis_url: str = ""
+    revisions: Path | None = None
+    reload_still_s: float = RELOAD_STILL_S
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str] | None = None) -> Settings:
@@ -58,6 +68,8 @@ class Settings:
             access=_access(given.get("SIDELAY_ACCESS", ""), plants),
             quote_keys=_quote_keys(given.get("SIDELAY_QUOTE_KEYS", "")),
             redis_url=given.get("SIDELAY_REDIS_URL", ""),
+            revisions=Path(kept) if (kept := given.get("SIDELAY_REVISIONS")) else None,
+            reload_still_s=_seconds(given, "SIDELAY_RELOAD_STILL_S", RELOAD_STILL_S),
         )
 
 
@@ -66,6 +78,14 @@ def _bytes(given: Mapping[str, str], name: str, default: int) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 12 and int(text) >= 1):
         raise BadSetting(f"{name}: expected a whole number of bytes, 1 or more, not {text!r}")
     return int(text)
+
+
+def _seconds(given: Mapping[str, str], name: str, default: float) -> float:
+    text = given.get(name) or str(default)
+    plain = re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,3})?", text, re.ASCII)
+    if not plain or float(text) > MOST_STILL_S:
+        raise BadSetting(f"{name}: expected seconds from 0 to {MOST_STILL_S:g}, not {text!r}")
+    return float(text)
 
 
 def _access(named: str, plants: Path) -> Path:

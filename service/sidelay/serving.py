@@ -17,13 +17,13 @@ from pathlib import Path
 from typing import Any
 
 from .heartbeat import watched_by
+from .succession import successor_of
+from .worker_counts import METRICS_FOLDER, add_up
 
 HOST = "127.0.0.1"
 PORT = 8000
 APP = "sidelay.http.wsgi:app"
 MOST_WORKERS = 64
-# Workers count what they do in one folder, so that whichever is asked tells of all.
-METRICS_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
 _METRICS_PREFIX = "sidelay-metrics-"
 _SHARED_MEMORY = Path("/dev/shm")  # noqa: S108  (only heartbeats are kept there)
 
@@ -45,7 +45,7 @@ workers = default_workers()
 # plug-in's time budget needs the main thread.
 worker_class = "sync"
 # Plants are read once, before the port is open: a fault in one is told once and stops the start,
-# and whoever gets a connection gets an answer. A new plant file needs a restart; HUP reads none.
+# and whoever gets a connection gets an answer. HUP reads them again, see on_reload.
 preload_app = True
 # A worker silent for this long is replaced [s], and whoever it served gets no answer.
 timeout = 30
@@ -64,12 +64,42 @@ errorlog = "-"
 loglevel = "info"
 
 
-def child_exit(_server: object, worker: Any) -> None:
-    """Say that a worker counts no more; gunicorn calls this in its master."""
-    if METRICS_FOLDER in os.environ:
-        from prometheus_client.multiprocess import mark_process_dead
+# While old workers finish what they have after HUP: the age of the youngest of them.
+_going: list[int] = []
 
-        mark_process_dead(worker.pid)  # type: ignore[no-untyped-call]
+
+def on_reload(server: Any) -> None:
+    """Have the app read its files anew (HUP); gunicorn calls this in its master.
+
+    It has read its own settings by then. After this it forks new workers, which serve what
+    `server.app.callable` is, then has the old ones finish; the socket stays open all along. Where
+    the app is not preloaded, or is none of ours, there is nothing to do.
+    """
+    application = server.app
+    successor = successor_of(application.callable)
+    if successor is None:
+        return
+    before, application.callable = application.callable, successor()
+    # The module that it came from would hold the old one, and all that it has read.
+    module, _, name = str(getattr(application, "app_uri", "")).partition(":")
+    loaded, name = sys.modules.get(module), name or "application"
+    if getattr(loaded, name, None) is before:
+        setattr(loaded, name, application.callable)
+    del before, successor
+    gc.collect()  # an app holds itself
+    _going[:] = [server.worker_age]
+
+
+def child_exit(server: Any, worker: Any) -> None:
+    """Say that a worker counts no more, and when the last one has gone that is older than a reload.
+
+    gunicorn calls this in its master.
+    """
+    if METRICS_FOLDER in os.environ:
+        add_up(worker.pid)
+    if _going and all(each.age > _going[0] for each in server.WORKERS.values()):
+        _going.clear()
+        server.log.info("All workers from before the reload have gone.")
 
 
 def pre_exec(server: Any) -> None:

@@ -49,7 +49,12 @@ def read_toml(path: Path) -> tuple[dict[str, Any], str]:
         data = tomllib.loads(content.decode())
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
         raise PlantFileError([PlantFault(path.name, "", "", f"not TOML: {fault}")]) from None
-    return data, hashlib.sha256(content).hexdigest()[:12]
+    return data, revision_of(content)
+
+
+def revision_of(content: bytes) -> str:
+    """Return the revision of a file that holds this: 12 hexadecimal digits of its SHA-256."""
+    return hashlib.sha256(content).hexdigest()[:12]
 
 
 class FileFaults:

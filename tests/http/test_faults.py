@@ -192,6 +192,9 @@ ONE_FAULT: list[tuple[str, Any, str, str]] = [
     ("#/job/due", "soon", "#/job/due", "unknown_member"),
     ("#/job/due", None, "#/job/due", "unknown_member"),
     ("#/plant", "none", "#/plant", "unknown_plant"),
+    ("#/plant_revision", "0123456789ab", "#/plant_revision", "unknown_revision"),
+    ("#/plant_revision", "0123456789abcd", "#/plant_revision", "not_a_revision"),
+    ("#/plant_revision", 123456789012, "#/plant_revision", "not_a_string"),
     ("#/plant", 5, "#/plant", "not_a_string"),
     ("#/processes", ["etching"], "#/processes/0", "unknown_process"),
     ("#/processes", "toner", "#/processes", "not_an_array"),
@@ -626,7 +629,8 @@ def test_the_codes_tested_here_are_all_there_are() -> None:
     elsewhere = {code for *_, code in FAULTS_OF_QUERIES}
     elsewhere |= {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
     elsewhere |= {code for *_, code in FAULTS_OF_PRODUCTS} | {"no_quote_keys"}
-    elsewhere |= {"unknown_method"} | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
+    elsewhere |= {"unknown_method", "revision_unreadable"}
+    elsewhere |= {code for *_, code in FAULTS_OF_WHOLE_JOBS}
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 
 

@@ -49,6 +49,7 @@ OPEN = {
     "ProductOption.settled": "the same",
     "ProductPrices.options": "the same",
     "PriceList.rows": "options, and prices",
+    "Ready.revisions": "the hash of a plant file, by id of the plant",
 }
 # Words that make a member look as if it told a cost; "bought" alone is said of sheets and reels.
 COST_WORDS = re.compile(r"\b(costs?|rates?|margins?|mark-?ups?|premiums?|hourly|wages?|money)\b")

@@ -36,6 +36,8 @@ def test_settings_from_the_environment() -> None:
         "SIDELAY_ACCESS": "/etc/access.toml",
         "SIDELAY_QUOTE_KEYS": f"{'n' * 32}, {'o' * 32}",
         "SIDELAY_REDIS_URL": "redis://127.0.0.1/3",
+        "SIDELAY_REVISIONS": "/etc/plants/kept",
+        "SIDELAY_RELOAD_STILL_S": "2.5",
     }
     assert Settings.from_environment(given) == Settings(
         Path("/etc/plants"),
@@ -44,6 +46,8 @@ def test_settings_from_the_environment() -> None:
         Path("/etc/access.toml"),
         ("n" * 32, "o" * 32),
         "redis://127.0.0.1/3",
+        Path("/etc/plants/kept"),
+        2.5,
     )
 
 
@@ -68,6 +72,12 @@ def test_bad_quote_keys_are_refused_and_not_told(keys: str) -> None:
 def test_a_bad_number_of_bytes(text: str) -> None:
     with pytest.raises(BadSetting, match="SIDELAY_MAX_BODY_BYTES: expected a whole number"):
         Settings.from_environment({"SIDELAY_MAX_BODY_BYTES": text})
+
+
+@pytest.mark.parametrize("text", ["-1", "soon", "61", "1e1", "1,5", "1.", "٣", "nan"])
+def test_a_bad_number_of_seconds(text: str) -> None:
+    with pytest.raises(BadSetting, match="SIDELAY_RELOAD_STILL_S: expected seconds from 0 to 60"):
+        Settings.from_environment({"SIDELAY_RELOAD_STILL_S": text})
 
 
 def test_every_setting_is_told_in_the_class() -> None:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from flask import Flask
 
+from .. import succession
 from ..config import Settings
 from ..processes import Processes
 from .counts import counts_of
@@ -15,8 +16,9 @@ from .gate import Gate
 from .metrics import count_requests
 from .problems import handle_problems
 from .product_routes import product_routes
+from .reloading import successor_of
 from .routes import EXTENSION, routes
-from .service import start
+from .service import Service, start
 
 
 def create_app(
@@ -34,11 +36,16 @@ def create_app(
     the environment.
     """
     settings = settings or Settings.from_environment()
-    service = start(settings, processes or Processes.discover(), clock)
+    return _app_of(start(settings, processes or Processes.discover(), clock))
+
+
+def _app_of(service: Service) -> Flask:
+    settings = service.settings
     app = Flask("sidelay", static_folder=None)
     app.url_map.strict_slashes = True
     app.url_map.merge_slashes = False  # a path that is not known is a problem, not a redirect
     app.extensions[EXTENSION] = service
+    app.extensions[succession.EXTENSION] = lambda: successor_of(app, _app_of)
     gate = Gate(service, counts_of(settings.redis_url))
     prepare_exchanges(app, settings.max_body_bytes, gate.check)
     app.after_request(gate.tell)

@@ -16,6 +16,7 @@ from ..timing import Timing
 from .faults import Fault, Faults
 from .job_reader import read_job
 from .quote_writer import QuoteWriter
+from .revisions import NoSuchRevision
 from .schemas.request import load_request
 from .service import Service
 from .timing_reader import read_timing
@@ -84,7 +85,7 @@ def read_asked(
     _check_quantities(data, most_quantities, faults)
     _check_bounds(data, faults)
     _check_explain(data, faults)
-    _check_quotes(data, service, faults)
+    _check_quotes(data, service, plant, faults)
     timing = read_timing(data, plant, service.clock, faults)
     job = read_job(data, plant, faults)
     assert plant is not None  # noqa: S101  read_job raises when it is
@@ -107,14 +108,22 @@ def read_asked(
     )
 
 
-def _check_quotes(data: Mapping[str, Any], service: Service, faults: Faults) -> None:
-    """A quote runs from the service's clock: that of a request could lie anywhere."""
+def _check_quotes(
+    data: Mapping[str, Any], service: Service, plant: Plant | None, faults: Faults
+) -> None:
+    """A quote runs from the service's clock, that of a request could lie anywhere; and from now.
+
+    A price of an old plant file would be superseded as soon as it is quoted.
+    """
     if not data.get("quotes"):
         return
     if not service.quotes.are_signed:
         faults.add(("quotes",), "no_quote_keys", "This service signs no quotes: leave it out.")
     elif "as_of" in data:
         detail = "A quote runs from the service's own clock: leave out as_of, or quotes."
+        faults.add(("quotes",), "conflicting_members", detail)
+    elif plant is not None and plant.revision != service.plants[plant.id].revision:
+        detail = "Prices of an old revision are not quoted: leave out plant_revision, or quotes."
         faults.add(("quotes",), "conflicting_members", detail)
 
 
@@ -167,7 +176,13 @@ def _plant(
         known = ", ".join(service.plants)
         faults.add(("plant",), "unknown_plant", f"No plant has this id; there is {known}.")
         return None
-    return service.plant_of(asked, group)
+    if not faults.clear_of(("plant_revision",)):
+        return None
+    try:
+        return service.plant_at(asked, data.get("plant_revision", ""), group)
+    except NoSuchRevision as fault:
+        faults.add(("plant_revision",), fault.code, str(fault))
+        return None
 
 
 def _check_filters(data: Mapping[str, Any], plant: Plant, faults: Faults) -> None:

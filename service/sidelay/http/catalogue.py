@@ -14,10 +14,13 @@ from ..plant import InstalledPress, Plant
 from ..processes import Processes
 from ..stock import Stock
 from ..work import Process
+from .moments import moment_text
 from .problems import Problem
 from .render import write_facts, write_plant_head
 from .render_rates import write_cost_centre
 from .render_time import write_time
+from .revisions import NoSuchRevision
+from .service import Reload, Service
 
 # What names a finishing machine and a binder; whether it is bought out comes after that.
 OPERATION_HEAD = ("id", "name", "operation", "unit", "finishes", "bought_out")
@@ -47,13 +50,31 @@ def list_plants(plants: Mapping[str, Plant]) -> dict[str, Any]:
     return {"plants": [write_plant_head(plant) for plant in plants.values()]}
 
 
-def show_plant(plant_id: str, plants: Mapping[str, Plant], processes: Processes) -> dict[str, Any]:
-    """Return one plant with its presses and its stocks. Raises Problem when not known."""
-    plant = plants.get(plant_id)
-    if plant is None:
-        raise Problem("not_found", f"No such plant; there is {', '.join(plants)}.")
+def write_reload(reload: Reload) -> dict[str, Any]:
+    """Return how a reload went; for anyone to see, so without what the faults are."""
+    return {
+        "at": moment_text(reload.at, "UTC"),
+        "ok": not reload.faults,
+        "faults": reload.faults,
+        "files": list(reload.files),
+    }
+
+
+def show_plant(plant_id: str, service: Service, revision: str = "") -> dict[str, Any]:
+    """Return one plant with its presses and its stocks. Raises Problem when not known.
+
+    revision: of its file; "" for the current one
+    """
+    if plant_id not in service.plants:
+        raise Problem("not_found", f"No such plant; there is {', '.join(service.plants)}.")
+    try:
+        plant = service.plant_at(plant_id, revision, "")
+    except NoSuchRevision as fault:
+        raise Problem("not_found", str(fault)) from None
+    processes = service.processes
     return {
         **write_plant_head(plant),
+        "revisions": service.revisions_of(plant_id),
         "cost_centres": [
             write_cost_centre(centre, plant.digits) for centre in plant.cost_centres.values()
         ],

@@ -7,13 +7,16 @@ serve` makes one. It must be set before this module is imported.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 
 from flask import Flask, Response, request
 from prometheus_client import CONTENT_TYPE_LATEST, CollectorRegistry, Counter, generate_latest
+from prometheus_client.core import GaugeMetricFamily, Metric
 from prometheus_client.multiprocess import MultiProcessCollector
+from prometheus_client.registry import Collector
 
-SHARED_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
+from ..worker_counts import METRICS_FOLDER, reading_counts
+
 UNKNOWN_ROUTE = "none"  # paths that lead nowhere are one series, however many they are
 
 _own = CollectorRegistry()
@@ -29,6 +32,17 @@ _kept = Counter(
     ("store", "outcome"),
     registry=_own,
 )
+_reloads = Counter(
+    "sidelay_reloads",
+    "Reloads of plants, catalogues and the access file: done, or refused for a fault in one.",
+    ("outcome",),
+    registry=_own,
+)
+
+
+def count_reload(outcome: str) -> None:
+    """Count a reload. outcome: done or refused"""
+    _reloads.labels(outcome).inc()
 
 
 def looks_into(store: str) -> Callable[[bool], None]:
@@ -49,10 +63,36 @@ def _count(response: Response) -> Response:
     return response
 
 
-def exposition() -> Response:
-    """Return all counts, those of other workers too where they share a folder."""
+class _Served(Collector):
+    """The plants served, as a gauge that is always 1: its labels say what there is to say.
+
+    Not among the counts of a process: all workers serve the same, and a revision that has gone
+    would go on being told there.
+    """
+
+    def __init__(self, revisions: Mapping[str, str]) -> None:
+        self._revisions = revisions
+
+    def collect(self) -> Iterator[Metric]:
+        """Yield the gauge; prometheus_client calls this."""
+        told = "The revision of each plant that is served; always 1."
+        gauge = GaugeMetricFamily("sidelay_plant_revision_info", told, labels=["plant", "revision"])
+        for plant_id, revision in self._revisions.items():
+            gauge.add_metric([plant_id, revision], 1)
+        yield gauge
+
+
+def exposition(revisions: Mapping[str, str]) -> Response:
+    """Return all counts, those of other workers too where they share a folder.
+
+    revisions: of the plants served, by their ids
+    """
     registry = _own
-    if SHARED_FOLDER in os.environ:
+    if METRICS_FOLDER in os.environ:
         registry = CollectorRegistry()
         MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
-    return Response(generate_latest(registry), content_type=CONTENT_TYPE_LATEST)
+    served = CollectorRegistry()
+    served.register(_Served(revisions))
+    with reading_counts():
+        told = generate_latest(registry) + generate_latest(served)
+    return Response(told, content_type=CONTENT_TYPE_LATEST)

@@ -71,6 +71,11 @@ AS_OF = _parameter(
     "last full step",
     {"type": "string", "format": "date-time"},
 )
+REVISION = _parameter(
+    "revision",
+    "the state of the plant file to show: one of revisions; without, the current one",
+    {"type": "string", "pattern": "^[0-9a-f]{12}$"},
+)
 CHOICE = (OPTIONS, QUANTITY, LANGUAGE, AS_OF)
 
 
@@ -239,6 +244,7 @@ OPERATIONS = (
         "what costs could be reckoned from.",
         catalogue.PlantSchema,
         SHOWING,
+        more_query=(REVISION,),
     ),
     Operation(
         "get",

@@ -32,7 +32,7 @@ from .selection import LANGUAGE, QueryReader, language_of
 
 product_routes = Blueprint("products", __name__)
 MINUTE_S = 60
-# What the list of products may be kept for [s]; it changes when the service starts anew.
+# What the list of products may be kept for [s]; it changes with a start or a reload.
 LIST_AGE_S = 60
 # Letters of a request that are kept beside its answer. A page's query has a hundred.
 LONGEST_KEY = 500

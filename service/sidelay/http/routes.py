@@ -1,6 +1,6 @@
 """The paths of the service. Each reads, calls one function and writes.
 
-Query parameters are used by /compare alone, and ignored elsewhere.
+Query parameters are used by /compare and /plants/{id}, and ignored elsewhere.
 """
 
 from __future__ import annotations
@@ -29,9 +29,11 @@ from .service import Service
 from .shown import Shown, check_query, read_shown
 
 EXTENSION = "sidelay"
-# What does not change before the service starts anew may be kept for a minute.
+# What does not change before the service starts anew, or reloads, may be kept for a minute.
 KEPT = "private, max-age=60"
 NEVER_KEPT = "no-store"
+# The query parameter that names an old revision of a plant.
+REVISION = "revision"
 
 routes = Blueprint("sidelay", __name__)
 
@@ -119,7 +121,8 @@ def get_plants() -> Response:
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    shown = catalogue.show_plant(plant_id, service_at_hand().plants, service_at_hand().processes)
+    revision = request.args.get(REVISION, "")
+    shown = catalogue.show_plant(plant_id, service_at_hand(), revision)
     return answer(told_to(caller(), PlantSchema, shown), KEPT)
 
 
@@ -141,12 +144,16 @@ def get_openapi() -> Response:
     return answer(service_at_hand().openapi, KEPT)
 
 
+def _revisions() -> dict[str, str]:
+    return {plant.id: plant.revision for plant in service_at_hand().plants.values()}
+
+
 @routes.get("/metrics")
 @offers("text/plain")
 @needs("admin")
 def get_metrics() -> Response:
     """Tell what is counted, for Prometheus."""
-    response = exposition()
+    response = exposition(_revisions())
     response.headers["Cache-Control"] = NEVER_KEPT
     return response
 
@@ -161,7 +168,7 @@ def get_livez() -> Response:
 @routes.get("/readyz")
 @needs(None)
 def get_readyz() -> Response:
-    """Say what is loaded; a plug-in that could not be used is told by name only."""
+    """Say what is loaded; a plug-in or a file that could not be used is told by name only."""
     service = service_at_hand()
     faults = sorted({fault.name for fault in service.processes.faults})
     return answer(
@@ -170,6 +177,8 @@ def get_readyz() -> Response:
             "plants": list(service.plants),
             "processes": list(service.processes.about),
             "plugin_faults": faults,
+            "revisions": _revisions(),
+            "reload": catalogue.write_reload(service.reload) if service.reload else None,
         },
         NEVER_KEPT,
     )

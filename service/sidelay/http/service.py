@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from .. import __version__
 from ..catalogue_file import SUFFIX
@@ -25,9 +25,26 @@ from .openapi import document
 from .press_schemas import press_schemas
 from .quote_writer import HOUR_S, QuoteWriter
 from .quotes import Quotes
+from .revisions import Revisions
 
 # How long a price of a plant without a catalogue is held: common practice, no source.
 QUOTE_VALID_H = 72
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Reload:
+    """How a reload went.
+
+    at: when it was asked for [s since 1970, UTC]
+    faults: how many stood in its way; with none it was done
+    files: names of the files that they stand in
+    """
+
+    at: int
+    faults: int = 0
+    files: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -42,6 +59,8 @@ class Service:
     access: who may ask
     quotes: signs prices, and checks them
     kept, kept_lists: answers and listed prices that may be given again
+    revisions: plant files of old that are kept
+    reload: how the last reload went, None before the first
     version: one word that changes with the service, its plug-ins or its keys of quotes
     clock: returns what time it is [s since 1970, UTC], for requests that tell none
     """
@@ -59,7 +78,9 @@ class Service:
     kept: KeptAnswers
     kept_lists: KeptLists
     version: str
+    revisions: Revisions
     clock: Callable[[], float] = time.time
+    reload: Reload | None = None
     _by_group: dict[tuple[str, str], Plant] = field(default_factory=dict, init=False)
 
     def quote_writer(
@@ -78,37 +99,71 @@ class Service:
             self._by_group[key] = self.plants[plant_id].for_group(group)
         return self._by_group[key]
 
+    def plant_at(self, plant_id: str, revision: str, group: str) -> Plant:
+        """Return a plant as one of its revisions has it, for a customer group.
+
+        revision: "" for the current one. Raises KeyError for the plant, NoSuchRevision.
+        """
+        if revision in ("", self.plants[plant_id].revision):
+            return self.plant_of(plant_id, group)
+        return self.revisions.plant(plant_id, revision, group)
+
+    def revisions_of(self, plant_id: str) -> list[str]:
+        """Return the revisions of a plant that can be asked for: the current one, then the newest.
+
+        Raises KeyError.
+        """
+        current = self.plants[plant_id].revision
+        return [current, *(each for each in self.revisions.of(plant_id) if each != current)]
+
 
 def start(
     settings: Settings, processes: Processes, clock: Callable[[], float] = time.time
 ) -> Service:
     """Read the plants, their products and who may ask, and return the service.
 
-    Raises PlantFileError, for the access file too.
+    Raises PlantFileError with the faults of all files together, the access file among them.
     """
-    read = read_plants(settings.plants, processes)
+    faults: list[PlantFault] = []
+    read = _tried(lambda: read_plants(settings.plants, processes), faults) or []
     plants = {plant.id: plant for _, plant in read}
-    default = settings.default_plant or next(iter(plants))
-    if default not in plants:
-        known = ", ".join(plants)
-        fault = f"SIDELAY_DEFAULT_PLANT names no plant: {default!r}; there is {known}"
-        raise PlantFileError([PlantFault(settings.plants.name, "", "", fault)])
+    default = settings.default_plant or next(iter(plants), "")
+    if plants and default not in plants:
+        told = f"SIDELAY_DEFAULT_PLANT names no plant: {default!r}; there is {', '.join(plants)}"
+        faults.append(PlantFault(settings.plants.name, "", "", told))
+    products = _tried(lambda: read_products(read), faults)
+    # Where a plant cannot be read nobody knows its customer groups.
+    groups = _groups(plants.values()) if plants else None
+    access = _tried(lambda: read_access(settings.access, groups), faults)
+    revisions = _tried(lambda: Revisions(settings.revisions, processes), faults)
+    if faults or products is None or access is None or revisions is None:
+        raise PlantFileError(faults)
     return Service(
         settings=settings,
         processes=processes,
         plants=plants,
         planner=Planner(processes, looks_into("plans")),
         default_plant=default,
-        products=read_products(read),
+        products=products,
         press_schemas=press_schemas(processes),
         openapi=document(processes),
-        access=read_access(settings.access, _groups(plants.values())),
+        access=access,
         quotes=Quotes(settings.quote_keys),
         kept=kept_answers(),
         kept_lists=kept_lists(),
         version=_version(processes, settings.quote_keys),
+        revisions=revisions,
         clock=clock,
     )
+
+
+def _tried(read: Callable[[], T], faults: list[PlantFault]) -> T | None:
+    """Return what a function reads; None where it finds faults, which are added."""
+    try:
+        return read()
+    except PlantFileError as found:
+        faults += found.faults
+        return None
 
 
 def read_plants(where: Path, processes: Processes) -> list[tuple[Path, Plant]]:

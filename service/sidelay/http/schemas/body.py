@@ -22,6 +22,7 @@ from .fields import (
     Text,
     Whole,
     identifier,
+    revision,
     told,
 )
 from .job import MOST_FILTERS, JobSchema
@@ -76,6 +77,13 @@ class RequestSchema(Strict):
 
     job = Object(JobSchema, required=True)
     plant = identifier(metadata={"description": "id of a plant; the default plant if left out"})
+    plant_revision = revision(
+        metadata={
+            "description": "revision of the plant file to price on, as an answer tells it in "
+            "plant.revision: the current one, or one that the shop has kept; the current one if "
+            "left out"
+        }
+    )
     processes = ListOf(
         identifier(),
         most=MOST_FILTERS,

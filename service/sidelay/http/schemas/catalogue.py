@@ -328,6 +328,10 @@ class PlantTimeSchema(Answer):
 class PlantSchema(PlantHeadSchema):
     """A plant: what it prints with and on, and what an hour costs."""
 
+    revisions = texts(
+        "that a request can name in plant_revision: the current one, then those kept, the file "
+        "changed last first"
+    )
     cost_centres = cost_only(many(CostCentreSchema, "in the order of the plant file"))
     presses = many(PlantPressSchema, "in the order of process and id")
     operations = many(
@@ -381,6 +385,15 @@ class AliveSchema(Answer):
     status = text("always alive", words=("alive",))
 
 
+class ReloadSchema(Answer):
+    """How a reload went."""
+
+    at = text("when it was asked for: RFC 3339 date-time")
+    ok = switch("whether what was read is served; if not, what was served before still is")
+    faults = whole("faults found; the log tells each")
+    files = texts("names of the files that have them")
+
+
 class ReadySchema(Answer):
     """What is loaded."""
 
@@ -388,3 +401,10 @@ class ReadySchema(Answer):
     plants = texts("ids of the plants")
     processes = texts("ids of the processes")
     plugin_faults = texts("names of plug-ins that could not be used; the log tells why")
+    revisions = fields.Dict(
+        keys=fields.String(),
+        values=fields.String(),
+        required=True,
+        metadata={"description": "revision of the plant file that is served, by id of the plant"},
+    )
+    reload = one(ReloadSchema, "the last one; null before the first", nullable=True)

@@ -250,3 +250,21 @@ class Among(validate.OneOf):
 def identifier(**options: Any) -> Text:
     """Return a field for an id of a plant, a process, a press or a stock."""
     return Text(validate=Long(1, 80), **options)
+
+
+class _Revision(validate.Regexp):
+    def __init__(self) -> None:
+        super().__init__(r"[0-9a-f]{12}\Z")
+
+    def __call__(self, value: Any) -> Any:
+        """Return the value. Raises ValidationError with the code "not_a_revision"."""
+        try:
+            return super().__call__(value)
+        except ValidationError:
+            expected = "Expected 12 hexadecimal digits, a to f in lower case."
+            raise told("not_a_revision", expected) from None
+
+
+def revision(**options: Any) -> Text:
+    """Return a field for the revision of a plant file."""
+    return Text(validate=_Revision(), **options)
