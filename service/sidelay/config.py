@@ -11,6 +11,7 @@ PACKAGED_PLANTS = Path(__file__).parent / "plants"
 # Who may ask the demo plants: anyone, because this file says so.
 DEMO_ACCESS = Path(__file__).parent / "demo_access.toml"
 MAX_BODY_BYTES = 256 * 1024
+MAX_BATCH_BYTES = 16 * 1024 * 1024
 # One that signs, and the one before it, whose quotes still hold.
 MOST_QUOTE_KEYS = 2
 LEAST_QUOTE_KEY = 32
@@ -34,6 +35,7 @@ class Settings:
         the new one first; without, no price is quoted
     redis_url: SIDELAY_REDIS_URL, where all processes count requests together; without, each
         process counts its own
+    max_batch_bytes: SIDELAY_MAX_BATCH_BYTES, largest batch that is read; 16777216 by default
     """
 
     plants: Path = PACKAGED_PLANTS
@@ -42,6 +44,7 @@ class Settings:
     access: Path = DEMO_ACCESS
     quote_keys: tuple[str, ...] = ()
     redis_url: str = ""
+    max_batch_bytes: int = MAX_BATCH_BYTES
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str] | None = None) -> Settings:
@@ -58,6 +61,7 @@ class Settings:
             access=_access(given.get("SIDELAY_ACCESS", ""), plants),
             quote_keys=_quote_keys(given.get("SIDELAY_QUOTE_KEYS", "")),
             redis_url=given.get("SIDELAY_REDIS_URL", ""),
+            max_batch_bytes=_bytes(given, "SIDELAY_MAX_BATCH_BYTES", MAX_BATCH_BYTES),
         )
 
 

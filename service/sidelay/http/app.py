@@ -9,6 +9,7 @@ from flask import Flask
 
 from ..config import Settings
 from ..processes import Processes
+from .batch_routes import batch_routes
 from .counts import counts_of
 from .exchange import prepare_exchanges
 from .gate import Gate
@@ -46,4 +47,5 @@ def create_app(
     handle_problems(app)
     app.register_blueprint(routes)
     app.register_blueprint(product_routes)
+    app.register_blueprint(batch_routes)
     return app

@@ -29,6 +29,17 @@ _kept = Counter(
     ("store", "outcome"),
     registry=_own,
 )
+_lines = Counter(
+    "sidelay_batch_lines",
+    "Lines of batches that were answered, by what they ask and status.",
+    ("ask", "status"),
+    registry=_own,
+)
+
+
+def count_line(ask: str, status: int) -> None:
+    """Count a line of a batch. ask: one of a closed list"""
+    _lines.labels(ask, str(status)).inc()
 
 
 def looks_into(store: str) -> Callable[[bool], None]:
