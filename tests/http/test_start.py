@@ -36,6 +36,7 @@ def test_settings_from_the_environment() -> None:
         "SIDELAY_ACCESS": "/etc/access.toml",
         "SIDELAY_QUOTE_KEYS": f"{'n' * 32}, {'o' * 32}",
         "SIDELAY_REDIS_URL": "redis://127.0.0.1/3",
+        "SIDELAY_MAX_BATCH_BYTES": "8192",
     }
     assert Settings.from_environment(given) == Settings(
         Path("/etc/plants"),
@@ -44,6 +45,7 @@ def test_settings_from_the_environment() -> None:
         Path("/etc/access.toml"),
         ("n" * 32, "o" * 32),
         "redis://127.0.0.1/3",
+        8192,
     )
 
 
