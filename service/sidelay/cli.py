@@ -16,6 +16,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from . import __version__
+from . import batch_command as batch
 from .client import Answer, Client, ProblemError, Unreachable
 from .key_command import BadKey, add_key, key_text
 from .plant_arguments import add_plant
@@ -70,6 +71,8 @@ def _run(options: argparse.Namespace) -> int:
             from .plant_command import run
 
             return run(options)
+        if options.command == "batch":
+            return batch.run(options, os.environ.get(KEY_VARIABLE, ""))
         body = _read(options.file)
         traced = options.command == "estimate" and options.trace
         body = _with_members(body, *_members(options))
@@ -182,6 +185,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_serve(commands.add_parser("serve", help="serve on this machine until stopped"))
     add_key(commands.add_parser("key", help="make a key for a client of the service"))
     add_plant(commands.add_parser("plant", help="check plant files"))
+    batch.add_batch(commands.add_parser("batch", help="price many jobs, a line of a file each"))
     for name, about in (
         ("estimate", "price a job: the best press for each quantity"),
         ("compare", "compare every press, and from which quantity each is the cheapest"),

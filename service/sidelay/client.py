@@ -17,7 +17,7 @@ be repeated, for none changes anything on the service. This module imports nothi
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from types import TracebackType
 from typing import Any, Self
 from urllib.parse import quote, urlsplit
@@ -26,6 +26,7 @@ import requests
 
 Answer = dict[str, Any]
 Body = Mapping[str, Any] | bytes
+NDJSON = "application/x-ndjson"
 LOCAL_HOSTS = ("127.0.0.1", "localhost", "::1")
 
 
@@ -135,6 +136,47 @@ class Client:
     def validate(self, body: Body) -> Answer:
         """Check a request without pricing it; raises ProblemError with every fault there is."""
         return self._post("/validate", body)
+
+    def batch(
+        self, lines: Iterable[Body], after: str = "", *, timeout_s: float = 60.0
+    ) -> Iterator[Answer]:
+        """Ask many things at once, and yield the answer to each line as it comes, in order.
+
+        Each has `line`, `id`, `status`, and either `answer` or `problem`: what is wrong with one
+        line stops no other. ProblemError means that the whole batch was refused, Unreachable that
+        the rest of the answers did not come; those that did hold.
+
+        lines: objects with `request`, and where wanted `id` and `ask`; or their JSON as bytes,
+            without a line break in it
+        after: id of the last line that is answered already: it and all before it are left out
+        timeout_s: how long to wait for each answer [s]
+        """
+        kinds = {"Content-Type": NDJSON, "Accept": f"{NDJSON}, application/problem+json"}
+        try:
+            with self._session.post(
+                f"{self._url}/batch",
+                params={"after": after} if after else {},
+                data=b"\n".join(map(_bytes, lines)),
+                headers=kinds,
+                timeout=timeout_s,
+                allow_redirects=False,
+                stream=True,
+            ) as response:
+                if response.headers.get("Content-Type", "") != NDJSON:
+                    self._read(response)
+                    raise self._stranger()
+                for text in response.iter_lines():
+                    answer = json.loads(text)
+                    if not isinstance(answer, dict):
+                        raise self._stranger()
+                    if "done" in answer:
+                        return
+                    yield answer
+        except requests.ConnectionError as fault:
+            raise Unreachable(f"No service answers at {self._url}, or no longer.") from fault
+        except (requests.RequestException, UnicodeError, ValueError) as fault:
+            raise Unreachable(f"The answers of {self._url} were cut short.") from fault
+        raise Unreachable(f"The answers of {self._url} were cut short.")
 
     def products(self) -> Answer:
         """List what can be bought by choosing, under `products`."""

@@ -12,6 +12,7 @@ PACKAGED_PLANTS = Path(__file__).parent / "plants"
 # Who may ask the demo plants: anyone, because this file says so.
 DEMO_ACCESS = Path(__file__).parent / "demo_access.toml"
 MAX_BODY_BYTES = 256 * 1024
+MAX_BATCH_BYTES = 16 * 1024 * 1024
 # One that signs, and the one before it, whose quotes still hold.
 MOST_QUOTE_KEYS = 2
 LEAST_QUOTE_KEY = 32
@@ -42,6 +43,7 @@ class Settings:
         revision; without, there are none
     reload_still_s: SIDELAY_RELOAD_STILL_S, for how long no file may have changed before a reload
         reads them [s]; 1 by default, 60 at most
+    max_batch_bytes: SIDELAY_MAX_BATCH_BYTES, largest batch that is read; 16777216 by default
     """
 
     plants: Path = PACKAGED_PLANTS
@@ -52,6 +54,7 @@ class Settings:
     redis_url: str = ""
     revisions: Path | None = None
     reload_still_s: float = RELOAD_STILL_S
+    max_batch_bytes: int = MAX_BATCH_BYTES
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str] | None = None) -> Settings:
@@ -70,6 +73,7 @@ class Settings:
             redis_url=given.get("SIDELAY_REDIS_URL", ""),
             revisions=Path(kept) if (kept := given.get("SIDELAY_REVISIONS")) else None,
             reload_still_s=_seconds(given, "SIDELAY_RELOAD_STILL_S", RELOAD_STILL_S),
+            max_batch_bytes=_bytes(given, "SIDELAY_MAX_BATCH_BYTES", MAX_BATCH_BYTES),
         )
 
 

@@ -103,7 +103,8 @@ def _check_explanation(told: str) -> None:
     """The lines add up to the cost, and cost and mark-ups to the price."""
     moved, explained = told.split("\n\n")
     assert len(moved.splitlines()) > 5
-    rows = [(Decimal(row.split()[0]), row) for row in explained.splitlines()[1:] if "made on" not in row]
+    told_rows = [row for row in explained.splitlines()[1:] if "made on" not in row]
+    rows = [(Decimal(row.split()[0]), row) for row in told_rows]
     *lines, (cost, of_cost), (markup, of_markup), (price, of_price) = rows
     assert "all lines together" in of_cost
     assert "mark-ups" in of_markup

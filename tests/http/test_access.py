@@ -32,6 +32,7 @@ NEEDS = {
     ("POST", "/estimate"): "price",
     ("POST", "/compare"): "price",
     ("POST", "/validate"): "price",
+    ("POST", "/batch"): "price",
     ("POST", "/quotes/check"): "price",
     ("GET", "/processes"): "price",
     ("GET", "/processes/{process_id}"): "price",

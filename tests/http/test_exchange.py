@@ -14,7 +14,7 @@ from werkzeug.test import EnvironBuilder, run_wsgi_app
 
 from shop import clock
 from sidelay.config import Settings
-from sidelay.http import routes
+from sidelay.http import answering
 from sidelay.http.app import create_app
 from sidelay.http.problems import PROBLEM_TYPES
 
@@ -199,7 +199,7 @@ def test_a_fault_of_ours_is_500_and_tells_nothing(
     def fail(*_: Any, **__: Any) -> None:
         raise RuntimeError("secret of /srv/rates")
 
-    monkeypatch.setattr(routes, "estimate", fail)
+    monkeypatch.setattr(answering, "estimate", fail)
     with caplog.at_level(logging.ERROR):
         response = client.post("/estimate", json=flyer, headers={"X-Request-Id": "lost-1"})
     assert_problem(response, 500, "internal")

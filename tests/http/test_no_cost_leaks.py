@@ -71,6 +71,10 @@ class Ask:
         """Return the answer."""
         headers = {"Accept": self.accept} if self.accept else {}
         method = self.method or ("GET" if self.body is None else "POST")
+        if isinstance(self.body, bytes):
+            return client.open(
+                self.path, method=method, data=self.body, headers=headers, content_type=self.accept
+            )
         return client.open(self.path, method=method, json=self.body, headers=headers)
 
 
@@ -132,6 +136,22 @@ def faulty(path: str) -> Iterator[Ask]:
     yield Ask(path, method="GET", status=405)
 
 
+def batches() -> Iterator[Ask]:
+    """What the other paths are asked, in lines: of one job each, and all that is refused."""
+    for ask in ("estimate", "compare", "validate"):
+        for name in ("a6_flyer", "brochure", "programme_with_insert", "shirts"):
+            yield Ask("/batch", a_line(ask, asked(name)), NDJSON)
+        wrong = [*faulty(f"/{ask}"), *refused(f"/{ask}")]
+        lines = [a_line(ask, each.body) for each in wrong if each.status in (403, 422)]
+        yield Ask("/batch", b"".join([*lines, b"{"]), NDJSON)
+    yield Ask("/batch?after=none", b"{}", NDJSON, 422)
+
+
+def a_line(ask: str, body: Any) -> bytes:
+    """A line of a batch."""
+    return json.dumps({"ask": ask, "request": body}).encode() + b"\n"
+
+
 COSTLY = (
     ({"detail": "lines"}, "detail lines"),
     ({"detail": "trace"}, "detail trace"),
@@ -182,6 +202,7 @@ ROUTES: Mapping[str, Callable[[], Iterator[Ask]]] = {
     "/estimate": estimates,
     "/compare": comparisons,
     "/validate": validations,
+    "/batch": batches,
     "/products": simply("/products"),
     "/products/<product_id>": of_each("/products/{}"),
     "/products/<product_id>/price": of_each("/products/{}/price"),
@@ -258,6 +279,9 @@ class Known:
 
     def secret(self, route: str, ask: Ask) -> set[str]:
         """Return the figures that an answer may not tell."""
+        if route == "/batch" and ask.body.count(b"\n") == 1:
+            line = json.loads(ask.body)
+            return self.secret(f"/{line['ask']}", Ask("", line["request"]))
         if ask.status != 200 or route not in SCHEMAS:
             return set(self.plant)
         return self._of_job(route, json.dumps(ask.body))
@@ -291,7 +315,8 @@ def parsed(answer: Any) -> Any:
     if kind.endswith("json") and kind != NDJSON:
         return answer.get_json()
     if kind == NDJSON:
-        return [json.loads(line) for line in answer.text.splitlines()]
+        told = [json.loads(line) for line in answer.text.splitlines()]
+        return [each for each in told if "done" not in each]  # its lines are those of a batch
     if kind == CSV:
         return [
             {name: float(cell) if cell and name in NUMBERS else cell for name, cell in row.items()}

@@ -43,7 +43,7 @@ def test_the_served_document_is_the_file_without_the_examples(document: dict[str
     file = json.loads((OPENAPI / "openapi.json").read_bytes())
     shown = set()
     for operation in (item["post"] for item in file["paths"].values() if "post" in item):
-        content = operation["requestBody"]["content"]["application/json"]
+        content = operation["requestBody"]["content"].get("application/json", {})
         shown |= content.pop("examples", {}).keys()
     assert document == file
     assert shown == {path.stem for path in (OPENAPI / "examples").glob("*.json")}

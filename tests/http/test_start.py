@@ -38,6 +38,7 @@ def test_settings_from_the_environment() -> None:
         "SIDELAY_REDIS_URL": "redis://127.0.0.1/3",
         "SIDELAY_REVISIONS": "/etc/plants/kept",
         "SIDELAY_RELOAD_STILL_S": "2.5",
+        "SIDELAY_MAX_BATCH_BYTES": "8192",
     }
     assert Settings.from_environment(given) == Settings(
         Path("/etc/plants"),
@@ -48,6 +49,7 @@ def test_settings_from_the_environment() -> None:
         "redis://127.0.0.1/3",
         Path("/etc/plants/kept"),
         2.5,
+        8192,
     )
 
 

@@ -10,6 +10,7 @@ from flask import Flask
 from .. import succession
 from ..config import Settings
 from ..processes import Processes
+from .batch_routes import batch_routes
 from .counts import counts_of
 from .exchange import prepare_exchanges
 from .gate import Gate
@@ -53,4 +54,5 @@ def _app_of(service: Service) -> Flask:
     handle_problems(app)
     app.register_blueprint(routes)
     app.register_blueprint(product_routes)
+    app.register_blueprint(batch_routes)
     return app

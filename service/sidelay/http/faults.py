@@ -58,6 +58,8 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "carton_uncut": "a carton that no operation cuts out",
         "same_ink_twice": "an ink stands twice on one side",
         "same_press_twice": "a press stands twice among those that tell their last job",
+        "same_id_twice": "two lines of a batch have one id; the first counts",
+        "unknown_line": "no line of the batch has this id",
         "same_machine_twice": "a machine stands twice among those that tell their queue",
         "nothing_to_print": "neither side has an ink",
         "too_close": "two presses cost too nearly the same to tell apart up to this quantity",

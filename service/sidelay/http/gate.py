@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from flask import Response, current_app, g, request
 
 from .access import NOBODY, Access
 from .addresses import asked_from, partition_of
-from .callers import CHALLENGE, KEY_FIELD, POLICY, Caller, needed
+from .callers import CHALLENGE, KEY_FIELD, POLICY, Allowance, Caller, needed
 from .cors import is_preflight, preflight, share
 from .counts import Counts, window_at
 from .problems import Problem
@@ -36,6 +37,40 @@ class Standing:
         fields = response.headers
         fields["RateLimit-Policy"] = f'"{POLICY}";q={self.requests};w={self.window_s}'
         fields["RateLimit"] = f'"{POLICY}";r={self.left};t={self.ends_in_s}'
+
+
+class Meter:
+    """Counts what one caller asks; where one request asks for many things, each of them.
+
+    who: whose count it is; counts, clock: those of the gate
+    """
+
+    def __init__(
+        self, who: str, allowance: Allowance, counts: Counts, clock: Callable[[], float]
+    ) -> None:
+        self._who, self._allowance = who, allowance
+        self._counts, self._clock = counts, clock
+        self._used_up: int | None = None
+        self.standing: Standing | None = None
+
+    def charge(self) -> None:
+        """Count one thing more, and note how the caller stands. Raises Problem beyond its quota.
+
+        Where a quota is used up nothing is counted until the next window, so that many refusals
+        in a row ask no shared count.
+        """
+        most = self._allowance.requests
+        if most is None:
+            return
+        window_s = self._allowance.window_s
+        window, ends_in_s = window_at(self._clock(), window_s)
+        asked = most + 1
+        if window != self._used_up:
+            asked = self._counts.count(self._who, window_s, window)
+        self.standing = Standing(most, window_s, max(0, most - asked), ends_in_s)
+        if asked > most:
+            self._used_up = window
+            raise _exceeded(self.standing)
 
 
 class Gate:
@@ -98,22 +133,11 @@ class Gate:
         raise Problem("unknown_key", "The key is not known, or no longer.", _CHALLENGED)
 
     def _check_count(self, found: Caller) -> None:
-        allowance = found.allowance
-        if allowance.requests is None:
-            return
-        window_s = allowance.window_s
-        window, ends_in_s = window_at(self._clock(), window_s)
-        asked = self._counts.count(self._who(found), window_s, window)
-        left = max(0, allowance.requests - asked)
-        g.standing = Standing(allowance.requests, window_s, left, ends_in_s)
-        if asked > allowance.requests:
-            raise Problem(
-                "quota_exceeded",
-                f"{allowance.requests:,} requests were answered in this window of {window_s:,} s; "
-                f"the next one begins in {ends_in_s:,} s.",
-                {"Retry-After": str(ends_in_s)},
-                {"violated-policies": [POLICY]},
-            )
+        g.meter = Meter(self._who(found), found.allowance, self._counts, self._clock)
+        try:
+            g.meter.charge()
+        finally:
+            g.standing = g.meter.standing
 
     def _who(self, found: Caller) -> str:
         if found.client:
@@ -121,6 +145,16 @@ class Gate:
         forwarded = request.headers.get(FORWARDED, "")
         address = asked_from(request.remote_addr, forwarded, self._access.proxies)
         return f"address:{partition_of(address)}"
+
+
+def _exceeded(standing: Standing) -> Problem:
+    return Problem(
+        "quota_exceeded",
+        f"{standing.requests:,} requests were answered in this window of {standing.window_s:,} s; "
+        f"the next one begins in {standing.ends_in_s:,} s.",
+        {"Retry-After": str(standing.ends_in_s)},
+        {"violated-policies": [POLICY]},
+    )
 
 
 def _key_missing(scope: str) -> Problem:

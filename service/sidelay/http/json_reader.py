@@ -25,18 +25,22 @@ class NotJson(ValueError):  # noqa: N818  (an answer to the caller, not a fault)
     """A body that is not strict JSON; the message says what is wrong, and where if it can."""
 
 
-def read_json(body: bytes) -> dict[str, Any]:
+def read_json(
+    body: bytes, *, named: str = "body", most_depth: int = MOST_DEPTH
+) -> dict[str, Any]:
     """Return the object that a body holds.
 
-    Raises NotJson when it holds anything else, nests deeper than MOST_DEPTH, or has a number
+    named: what the body is called in a message, "line" for one line of many
+    Raises NotJson when it holds anything else, nests deeper than most_depth, or has a number
     written with more than MOST_DIGITS characters.
     """
-    text = _text(body)
-    _check_depth(text)
+    text = _text(body, named)
+    _check_depth(text, most_depth)
     try:
         value = _DECODER.decode(text)
     except json.JSONDecodeError as fault:
-        where = f"line {fault.lineno}, column {fault.colno}"
+        line = "" if named == "line" else f"line {fault.lineno}, "
+        where = f"{line}column {fault.colno}"
         raise NotJson(f"{fault.msg.removesuffix(' at')} at {where}.") from None
     if not isinstance(value, dict):
         raise NotJson("Expected one JSON object at the top.")
@@ -44,32 +48,32 @@ def read_json(body: bytes) -> dict[str, Any]:
     return value
 
 
-def _text(body: bytes) -> str:
+def _text(body: bytes, named: str) -> str:
     if not body.strip():
-        raise NotJson("The body is empty; expected one JSON object.")
+        raise NotJson(f"The {named} is empty; expected one JSON object.")
     if body.startswith(_UTF8_MARK):
-        raise NotJson("The body starts with a byte order mark; send UTF-8 without one.")
+        raise NotJson(f"The {named} starts with a byte order mark; send UTF-8 without one.")
     if body.startswith(_UTF16_MARKS) or b"\0" in body[:4]:
-        raise NotJson("The body looks like UTF-16 or UTF-32; send UTF-8.")
+        raise NotJson(f"The {named} looks like UTF-16 or UTF-32; send UTF-8.")
     try:
         return body.decode()
     except UnicodeDecodeError as fault:
         raise NotJson(
-            f"The body is not UTF-8: byte {fault.start + 1} cannot stand there."
+            f"The {named} is not UTF-8: byte {fault.start + 1} cannot stand there."
         ) from None
 
 
-def _check_depth(text: str) -> None:
+def _check_depth(text: str, most_depth: int) -> None:
     """Refuse deep nesting before the decoder, which would run out of stack, sees it."""
-    if text.count("[") + text.count("{") <= MOST_DEPTH:
+    if text.count("[") + text.count("{") <= most_depth:
         return
     depth = 0
     for found in _STRING_OR_BRACKET.finditer(text):
         if found[0][0] == '"':
             continue
         depth += 1 if found[1] else -1
-        if depth > MOST_DEPTH:
-            raise NotJson(f"Nested deeper than {MOST_DEPTH} levels.")
+        if depth > most_depth:
+            raise NotJson(f"Nested deeper than {most_depth} levels.")
 
 
 def _check_characters(text: str, value: dict[str, Any]) -> None:

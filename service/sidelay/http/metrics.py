@@ -38,11 +38,22 @@ _reloads = Counter(
     ("outcome",),
     registry=_own,
 )
+_lines = Counter(
+    "sidelay_batch_lines",
+    "Lines of batches that were answered, by what they ask and status.",
+    ("ask", "status"),
+    registry=_own,
+)
 
 
 def count_reload(outcome: str) -> None:
     """Count a reload. outcome: done or refused"""
     _reloads.labels(outcome).inc()
+
+
+def count_line(ask: str, status: int) -> None:
+    """Count a line of a batch. ask: one of a closed list"""
+    _lines.labels(ask, str(status)).inc()
 
 
 def looks_into(store: str) -> Callable[[bool], None]:

@@ -18,7 +18,6 @@ from apispec import APISpec
 from .. import __version__
 from ..plant_time import QUEUE_WAYS
 from ..processes import Processes
-from .media_types import JSON
 from .openapi_gate import (
     LIMIT_FIELDS,
     PROBLEM_FIELDS,
@@ -47,8 +46,9 @@ Prices a printed piece on every press of a plant and says from which quantity ea
 - Answers may gain members. Lists in x-extensible-enum are open: they may gain values.
 - A moment is a date-time as RFC 3339 writes it, always with its offset from UTC.
 - The same request on the same plant file gets the same bytes, if it tells its clock, as_of.
-- Query parameters are ignored, but for those of POST /compare and of products: there one that is
-  not known, or given twice, is a fault. Its error has the member parameter, and # as pointer.
+- Query parameters are ignored, but for those of POST /compare, POST /batch and products: there one
+  that is not known, or given twice, is a fault. Its error has the member parameter, and # as
+  pointer.
 - Whoever asks is known by a key in the field X-API-Key. Its scopes say what it may see, its limits
   how often it may ask: RateLimit-Policy and RateLimit tell them, as
   draft-ietf-httpapi-ratelimit-headers-11 writes them.
@@ -137,6 +137,8 @@ def _problems(operation: Operation) -> dict[str, Any]:
 
 def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, Any]:
     answer: Any = operation.answer or {"type": "object"}
+    if isinstance(answer, tuple):
+        answer = {"oneOf": list(answer)}
     body: dict[str, Any] = {
         "operationId": operation.id,
         "summary": operation.summary,
@@ -146,7 +148,7 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             "200": {
                 "description": "The answer",
                 "headers": _fields(operation),
-                "content": {JSON: {"schema": answer}} | _texts(operation),
+                "content": {operation.media_type: {"schema": answer}} | _texts(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
             **_problems(operation),
@@ -161,7 +163,7 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
                 name: {"summary": example["job"]["title"], "value": example}
                 for name, example in examples.items()
             }
-        body["requestBody"] = {"required": True, "content": {JSON: content}}
+        body["requestBody"] = {"required": True, "content": {operation.media_type: content}}
     return body
 
 

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from .media_types import CSV, NDJSON, SVG
-from .schemas import answer_compare, answer_quotes, answers, catalogue, products
+from .media_types import CSV, JSON, NDJSON, SVG
+from .schemas import answer_compare, answer_quotes, answers, batch, catalogue, products
 from .schemas.body import RequestSchema
 from .schemas.quotes import QuoteCheckSchema
 from .shown import PARAMETERS
@@ -77,13 +77,20 @@ REVISION = _parameter(
     {"type": "string", "pattern": "^[0-9a-f]{12}$"},
 )
 CHOICE = (OPTIONS, QUANTITY, LANGUAGE, AS_OF)
+AFTER = _parameter(
+    "after",
+    "id of the last line that is answered already: it and all before it are left out",
+    {"type": "string", "minLength": 1, "maxLength": batch.LONGEST_ID},
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One method on one path.
 
-    answer, request: marshmallow schemas of the bodies; None where there is none of ours
+    answer, request: marshmallow schemas of the bodies; None where there is none of ours, several
+        where the answer is one of them
+    media_type: of both; of lines, the schemas are those of one
     problems: ids of the problem types it can answer with
     texts: what the answer can be beside JSON, by media type
     query: names of the query parameters it takes
@@ -96,7 +103,7 @@ class Operation:
     path: str
     summary: str
     description: str
-    answer: type | None
+    answer: type | tuple[type, ...] | None
     problems: tuple[str, ...]
     request: type | None = None
     texts: Mapping[str, str] = field(default_factory=dict)
@@ -104,6 +111,7 @@ class Operation:
     more_query: tuple[Mapping[str, Any], ...] = ()
     kept: bool = False
     needs: str | None = "price"
+    media_type: str = JSON
 
     @property
     def id(self) -> str:
@@ -145,6 +153,19 @@ OPERATIONS = (
         answers.ValidSchema,
         PRICING,
         RequestSchema,
+    ),
+    Operation(
+        "post",
+        "/batch",
+        "Answer many requests, a line each",
+        "Lines of JSON in and out, in order, streamed; the schemas are those of one line. Each "
+        "line is answered as its request alone would be, and what is wrong with one stops no "
+        "other. The whole batch is read before the first answer. Each line counts as a request.",
+        (batch.BatchAnswerSchema, batch.BatchDoneSchema),
+        PRICING,
+        batch.BatchLineSchema,
+        more_query=(AFTER,),
+        media_type=NDJSON,
     ),
     Operation(
         "get",

@@ -113,13 +113,14 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "body_too_large",
                 413,
                 "The body is too large",
-                "The detail says how large it may be.",
+                "The detail says how large it may be, or of how many lines.",
             ),
             ProblemType(
                 "unsupported_media_type",
                 415,
                 "The body has a type that is not read here",
-                "Send application/json, with charset=utf-8 or none, and not compressed.",
+                "Send application/json, or what else the detail names, with charset=utf-8 or "
+                "none, and not compressed.",
             ),
             ProblemType(
                 "invalid_request",
@@ -186,18 +187,28 @@ def handle_problems(app: Flask) -> None:
     app.register_error_handler(Exception, _internal)
 
 
+def problem_of(fault: Exception) -> dict[str, Any]:
+    """Return the problem that an error is answered with, but for its request_id.
+
+    Of an error that is neither a Problem nor an InvalidRequest nothing is told.
+    """
+    if isinstance(fault, Problem):
+        return _body(fault.kind, fault.detail, members=fault.members)
+    if isinstance(fault, InvalidRequest):
+        count = len(fault.faults)
+        listed = fault.faults[:MOST_LISTED]
+        more = f", the first {MOST_LISTED} of them listed" if count > MOST_LISTED else ""
+        detail = f"{count} fault{'' if count == 1 else 's'} found{more}."
+        return _body(PROBLEM_TYPES["invalid_request"], detail, listed)
+    return _body(PROBLEM_TYPES["internal"], "The log tells more under this request_id.")
+
+
 def _problem(problem: Problem) -> Response:
-    return _response(
-        problem.kind, problem.detail, headers=problem.headers, members=problem.members
-    )
+    return _json(problem_of(problem), problem.headers)
 
 
 def _invalid(invalid: InvalidRequest) -> Response:
-    count = len(invalid.faults)
-    listed = invalid.faults[:MOST_LISTED]
-    more = f", the first {MOST_LISTED} of them listed" if count > MOST_LISTED else ""
-    detail = f"{count} fault{'' if count == 1 else 's'} found{more}."
-    return _response(PROBLEM_TYPES["invalid_request"], detail, listed)
+    return _json(problem_of(invalid))
 
 
 def _http(fault: HTTPException) -> Response:
@@ -212,7 +223,7 @@ def _http(fault: HTTPException) -> Response:
         body = {"type": "about:blank", "title": fault.name, "status": status, "detail": fault.name}
         return _json(body, headers)
     kind = PROBLEM_TYPES[_BY_STATUS[status]]
-    return _response(kind, _DETAILS.get(status, kind.about), headers=headers)
+    return _json(_body(kind, _DETAILS.get(status, kind.about)), headers)
 
 
 _DETAILS = {404: "No resource has this path."}
@@ -220,16 +231,15 @@ _DETAILS = {404: "No resource has this path."}
 
 def _internal(fault: Exception) -> Response:
     log.error("request %s failed", g.request_id, exc_info=fault)
-    return _response(PROBLEM_TYPES["internal"], "The log tells more under this request_id.")
+    return _json(problem_of(fault))
 
 
-def _response(
+def _body(
     kind: ProblemType,
     detail: str,
     faults: Sequence[Fault] = (),
-    headers: Mapping[str, str] | None = None,
     members: Mapping[str, Any] | None = None,
-) -> Response:
+) -> dict[str, Any]:
     body: dict[str, Any] = {
         "type": kind.uri,
         "title": kind.title,
@@ -239,7 +249,7 @@ def _response(
     }
     if faults:
         body["errors"] = [_error(fault) for fault in faults]
-    return _json(body, headers)
+    return body
 
 
 def _error(fault: Fault) -> dict[str, str]:
@@ -247,6 +257,6 @@ def _error(fault: Fault) -> dict[str, str]:
     return {"pointer": fault.pointer, **named, "code": fault.code, "detail": fault.detail}
 
 
-def _json(body: dict[str, Any], headers: Mapping[str, str] | None) -> Response:
+def _json(body: dict[str, Any], headers: Mapping[str, str] | None = None) -> Response:
     text = json.dumps(body | {"request_id": g.request_id}, ensure_ascii=False, allow_nan=False)
     return Response(text, status=body["status"], mimetype=MEDIA_TYPE, headers=dict(headers or {}))
