@@ -63,6 +63,10 @@ class Notes:
         """Note that a container is looked into: what is inside is read by itself."""
         self._opened.add(path)
 
+    def close(self, path: Path) -> None:
+        """Note that nothing is left to tell of what is inside."""
+        self._whole.add(path)
+
     def warnings(self, document: Mapping[str, Any], details: Mapping[str, str]) -> list[Ignored]:
         """Return all warnings in the order of the document, what nobody read among them.
 
@@ -213,6 +217,16 @@ class Node:
             return []
         self.notes.open(self.at(name))
         nodes = (self._node(each, self.at(name, index)) for index, each in enumerate(value))
+        return [node for node in nodes if node]
+
+    def named(self, name: str) -> list[Node]:
+        """Return the items of an array, each a name or an object; a name as an object with it."""
+        value = self._array(name)
+        if value is None:
+            return []
+        self.notes.open(self.at(name))
+        items = ({"name": each} if isinstance(each, str) else each for each in value)
+        nodes = (self._node(each, self.at(name, index)) for index, each in enumerate(items))
         return [node for node in nodes if node]
 
     def _array(self, name: str, *, required: bool = False) -> list[Any] | None:

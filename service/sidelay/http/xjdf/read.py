@@ -190,10 +190,8 @@ def _method(kind: str, intent: Node) -> str:
         intent.warn("BindingType", "assumed", "Read as side stitching.")
     if kind == "SoftCover":
         detail = intent.child("SoftCoverBinding")
-        if detail:
-            intent.notes.open(detail.path)
-            if detail.flag("BlockThreadSewing"):
-                return "thread_sewn"
+        if detail and detail.flag("BlockThreadSewing"):
+            return "thread_sewn"
     return METHODS[kind]
 
 
@@ -219,7 +217,7 @@ def _read_child(child: Product, part: Draft) -> None:
     if name is not None:
         part.put("name", name, child.node.at("DescriptiveName"))
     count = child.node.amount("Amount")
-    if count is not None:
+    if count is not None and count > 1:
         part.put("per_copy", count, child.node.at("Amount"))
 
 

@@ -13,7 +13,7 @@ from .points import mm_of
 from .product import Product
 from .read_colours import read_colours
 from .read_folds import Paging, read_paging
-from .read_operations import read_operations
+from .read_operations import Size, read_operations
 from .read_stock import read_stock
 from .read_variable import read_variable
 from .words import GRAINS, SPREADS
@@ -150,9 +150,20 @@ def _put_grain(media: Node, part: Draft, paging: Paging) -> None:
     if direction == "SameDirection" or not size:
         media.warn("GrainDirection", "ignored", "Which way it runs cannot be told from this.")
         return
-    panels = 1
-    if paging.kind in _FLAT_KINDS and "flat_size" not in part.members:
-        panels = max(1, paging.pages // 2)
-    along_width = size["width"] * panels >= size["height"]
+    finished = part.members.get("size") or size
+    flat = part.members.get("flat_size")
+    long_is_width = grain_along(
+        paging.kind,
+        (finished["width"], finished["height"]),
+        flat and (flat["width"], flat["height"]),
+        paging.pages,
+    )
     along = direction == "XDirection"
-    part.put("grain", "long" if along == along_width else "short", where)
+    part.put("grain", "long" if along == long_is_width else "short", where)
+
+
+def grain_along(kind: str, size: Size, flat: Size | None, pages: int) -> bool:
+    """Whether the long side of a piece before folding is its width. Sizes in mm."""
+    width, height = flat or size
+    panels = max(1, pages // 2) if kind in _FLAT_KINDS and flat is None else 1
+    return width * panels >= height

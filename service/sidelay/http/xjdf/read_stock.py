@@ -135,6 +135,10 @@ def _compare(media: Node, stock: Stock, weight: int | float | None, kind: _Kind)
     if weight is not None and weight != stock.grammage_gsm:
         detail = f"MediaQuality names the stock, which has {stock.grammage_gsm:g} g/m2."
         media.warn("Weight", "ignored", detail)
+    texture = media.text("Texture")
+    if texture is not None and texture.casefold() != stock.finish.casefold():
+        detail = f"MediaQuality names the stock, whose finish is {stock.finish or 'not told'}."
+        media.warn("Texture", "ignored", detail)
     if kind.grade != stock.grade or kind.finish not in ("", stock.finish):
         detail = f"MediaQuality names the stock, which is {stock.grade} {stock.finish}".strip()
         media.notes.warn(kind.source, "ignored", f"{detail}.")

@@ -50,6 +50,9 @@ def _share(intent: Node, part: Draft) -> int | float | None:
 
 def _put_overprint(intent: Node, part: Draft, coverage: float) -> None:
     over = part.draft("overprint", intent.path)
+    if intent.value.get("VariableQuality") == "Simple":
+        over.put("quality", "draft", intent.at("VariableQuality"))
+        intent.warn("VariableQuality", "assumed", "Read as draft: good enough for an address.")
     told = {side: intent.texts(member) for side, member in _SIDES if intent.has(member)}
     if not told:
         detail = "No inks are told: read as black on the front."
