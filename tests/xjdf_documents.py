@@ -31,7 +31,7 @@ def product(id_: str, *intents: Document, **members: Any) -> Document:
 def document(*products: Document, **members: Any) -> Document:
     """A document of products. members: more of the document's own"""
     head = {"Name": "XJDF", "Version": "2.2", "JobID": "Q-1", "Types": ["Product"]}
-    return {**head, **members, "ProductList": {"Product": list(products)}}
+    return {**head, "ProductList": {"Product": list(products)}, **members}
 
 
 def surface(side: str, colours: list[str], **members: Any) -> Document:
