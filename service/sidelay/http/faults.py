@@ -69,6 +69,11 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "unknown_language": "a language that the catalogue is not told in",
         "no_quote_keys": "this service has no key to sign quotes with",
         "fold_mismatch": "sizes, pages and folds do not fit together",
+        "unsupported": "what a document asks is understood, but not estimated here",
+        "several_roots": "a document with more than one root product",
+        "unknown_product": "a reference to a product that the document does not list",
+        "circular_reference": "a reference that leads back to where it stands",
+        "same_id_twice": "an ID, or a reference to one, stands twice",
     }
 )  # fmt: skip
 
