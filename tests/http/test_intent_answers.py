@@ -95,7 +95,7 @@ def test_the_document_sent_comes_back_with_its_production(client: FlaskClient) -
     (node,) = resources(told, "NodeInfo")
     assert node["NodeInfo"]["End"] == best["ready_at"]
     times = {name: seconds(text) for name, text in node["NodeInfo"].items() if "Dur" in name}
-    assert times["TotalDuration"] == pytest.approx(3600 * best["parts"][0]["hours"], abs=15)
+    assert times["TotalDuration"] == pytest.approx(3600 * best["parts"][0]["hours"], abs=5)
     assert times["SetupDuration"] == pytest.approx(60 * part["run"]["make_ready_min"], abs=5)
     assert times["CleanupDuration"] == pytest.approx(60 * part["run"]["wash_up_min"], abs=5)
 

@@ -22,7 +22,8 @@ WORK_STYLES: Mapping[str, str] = {
 }
 # Names that the standard has for printing from image carriers and without (from memory).
 CONVENTIONAL, DIGITAL = "ConventionalPrinting", "DigitalPrinting"
-_CLOCKED = ("make_ready", "run", "wash_up")
+# What takes a press: its second side is run apart where sheets have to dry before.
+_CLOCKED = ("make_ready", "run", "backing_up", "wash_up")
 
 
 def priced_product(
