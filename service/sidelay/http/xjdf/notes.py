@@ -70,12 +70,12 @@ class Notes:
     def warnings(self, document: Mapping[str, Any], details: Mapping[str, str]) -> list[Ignored]:
         """Return all warnings in the order of the document, what nobody read among them.
 
-        details: what to say of a member that is left, by its name; "" for any other
+        details: what to say of a member that is left, by the name of what holds it and its own,
+            as "MediaIntent/Brand", or by its own; "" for any other
         """
         order: dict[Path, int] = {}
         for path in self._left(document, (), order):
-            said = details.get(str(path[-1]), details[""])
-            self.warn(path, self._leftover, said)
+            self.warn(path, self._leftover, _said(path, details))
         found = sorted(self._warnings, key=lambda each: _place(each.path, order))
         if len(found) > MOST_WARNINGS:
             detail = f"{len(found) - MOST_WARNINGS:,} more members are not told one by one."
@@ -92,6 +92,12 @@ class Notes:
             return
         for step, item in value.items() if isinstance(value, Mapping) else enumerate(value):
             yield from self._left(item, (*path, step), order)
+
+
+def _said(path: Path, details: Mapping[str, str]) -> str:
+    own = str(path[-1])
+    holder = next((str(step) for step in reversed(path[:-1]) if isinstance(step, str)), "")
+    return details.get(f"{holder}/{own}") or details.get(own) or details[""]
 
 
 def _place(path: Path, order: Mapping[Path, int]) -> tuple[int, ...]:

@@ -72,7 +72,8 @@ def read_product(
     product = root_of(products, notes)
     if product is not None:
         _read_root(root, product, products, body, job, processes, stocks)
-        read_resources(root, job, product.id)
+        others = [each.id for each in products if each is not product]
+        read_resources(root, job, [product.id, *others])
     notes.faults.stop()
     warnings = notes.warnings(document, LEFT)
     return ProductRead(body.members, notes.origins, tuple(warnings))

@@ -71,8 +71,9 @@ def _put_side(
     over: Draft, name: str, inks: list[tuple[Any, Path]], coverage: float, intent: Node
 ) -> None:
     where = intent.at("VariableType")
-    side = over.draft(name, where)
-    side.put_each("inks", inks, where)
+    source = next((path for _, path in inks), where)
+    side = over.draft(name, source)
+    side.put_each("inks", inks, source)
     side.put("coverage", coverage, where)
     detail = f"Read as covering {coverage:.3g} of the area, as is common."
     intent.warn("VariableType", "assumed", detail)

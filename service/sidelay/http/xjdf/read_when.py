@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from .draft import Draft
 from .notes import Node
 from .words import TRANSFERS, USAGES
@@ -10,8 +12,8 @@ _DISPATCHES = {"PrinterToBuyerDeliver": "deliver", "PrinterToBuyerPickup": "coll
 _ENDS = ("End", "LastEnd")
 
 
-def read_resources(root: Node, job: Draft, product_id: str | None) -> None:
-    """Put due date and dispatch of the job. product_id: of the root product"""
+def read_resources(root: Node, job: Draft, ids: Sequence[str | None]) -> None:
+    """Put due date and dispatch of the job. ids: of the products, the root's first"""
     deliveries: list[Node] = []
     planned: list[Node] = []
     for group in root.children("ResourceSet"):
@@ -29,12 +31,12 @@ def read_resources(root: Node, job: Draft, product_id: str | None) -> None:
         detail = "One delivery is estimated: the first."
         extra.notes.warn(extra.path, "ignored", detail, whole=True)
     if deliveries:
-        _read_delivery(deliveries[0], job, product_id)
+        _read_delivery(deliveries[0], job, ids)
     for node in planned:
         _read_end(node, job)
 
 
-def _read_delivery(delivery: Node, job: Draft, product_id: str | None) -> None:
+def _read_delivery(delivery: Node, job: Draft, ids: Sequence[str | None]) -> None:
     required = delivery.text("Required")
     if required is not None:
         job.put("due_at", required, delivery.at("Required"))
@@ -50,16 +52,24 @@ def _read_delivery(delivery: Node, job: Draft, product_id: str | None) -> None:
         delivery.warn("Method", "assumed", detail)
     drops = delivery.children("DropItem")
     for drop in drops:
-        _read_drop(drop, job, product_id, alone=len(drops) == 1)
+        _read_drop(drop, job, ids, alone=len(drops) == 1)
 
 
-def _read_drop(drop: Node, job: Draft, product_id: str | None, *, alone: bool) -> None:
+def _read_drop(drop: Node, job: Draft, ids: Sequence[str | None], *, alone: bool) -> None:
     """Check that a drop is the whole of the job; its amount stands in where the product's lacks."""
-    if drop.value.get("ItemRef") != product_id or not alone:
+    item = drop.text("ItemRef", required=True)
+    if item is None:
+        return
+    if item not in ids:
+        drop.fault("ItemRef", "unknown_product", "No product of the list has this ID.")
+    elif item != ids[0] or not alone:
         detail = "One delivery of the whole job is estimated."
         drop.notes.warn(drop.path, "ignored", detail, whole=True)
-        return
-    drop.text("ItemRef", required=True)
+    else:
+        _read_drop_amount(drop, job)
+
+
+def _read_drop_amount(drop: Node, job: Draft) -> None:
     amount = drop.amount("Amount")
     quantities = job.members.get("quantities")
     if amount is None or quantities == [amount]:

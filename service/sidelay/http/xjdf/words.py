@@ -175,16 +175,24 @@ VARIABLE_COVERAGE: Mapping[str, float] = MappingProxyType(
     {"OneLine": 0.005, "AddressField": 0.01, "IdentificationField": 0.01, "Area": 0.05}
 )
 
-# What is said of a member that nobody reads, by its name; "" for any other.
+# What is said of a member that nobody reads, by what holds it and its name, or by its name; "" for
+# any other.
 LEFT: Mapping[str, str] = MappingProxyType(
     {
         "": "It has no bearing on the price here.",
-        "CustomerInfo": "Who asks has no bearing on the price here: the key tells the price list.",
         "JobID": "It names the job, and has no bearing on the price here.",
-        "Thickness": "The stock is found by grade and weight; the plant tells its thickness.",
         "Comment": "It is for people: what it says is not read.",
-        "StitchNumber": "Stitches are priced as the plant makes them.",
-        "Earliest": "Only Required is read as the due date.",
+        "Product/ProductType": "Its parts tell what is made.",
+        "MediaIntent/Thickness": "The stock is found by grade and weight.",
+        "LaminatingIntent/Thickness": "Films are priced as the plant has them.",
+        "BindingIntent/BindingOrder": "It follows from the way of binding.",
+        "SaddleStitching": "Stitches are priced as the plant makes them.",
+        "SideStitching": "Stitches are priced as the plant makes them.",
+        "SpineGlue": "The plant binds with the glue that it has.",
+        "FoldCatalog": "How sheets fold follows from pages and binding.",
+        "Earliest": "Only Required is read, as the due date.",
         "PrintStandard": "Print conditions have no bearing on the price here.",
+        "Certification": "Certified stock is not told apart here: name a stock of the plant.",
+        "Brand": "Brands are not told apart here: name a stock of the plant in MediaQuality.",
     }
 )
