@@ -6,7 +6,7 @@ stays as it was, what has no bearing on the price too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,7 +14,7 @@ from ..stock import Stock
 from ..work import Process
 from .faults import Path
 from .number_text import writable
-from .product_intent import Given, pointed_at
+from .product_intent import ROOT_NAME, Given, pointed_at
 from .xjdf import Ignored, read_product, write_product
 
 Json = dict[str, Any]
@@ -36,8 +36,9 @@ class Intent:
 
     def at(self, quantity: int, notes: Iterable[str] = ()) -> Json:
         """Return a copy of the document, asked for so many, with its notes as comments."""
-        document: Json = writable(self.document)
-        _amount(root_product(document), quantity, self.overs_share)
+        document: Json = {"Name": ROOT_NAME, **writable(self.document)}
+        document["Name"] = ROOT_NAME  # which may have been left out, or null
+        _amount(document, quantity, self.overs_share)
         comment(document, [*self.notes, *notes])
         return document
 
@@ -80,14 +81,14 @@ def comment(document: Json, notes: Iterable[str]) -> None:
     """Add comments to a copy of a document."""
     added = [{"Text": note} for note in notes]
     if added:
-        document["Comment"] = [*_listed(document.get("Comment")), *added]
+        document["Comment"] = [*listed(document.get("Comment")), *added]
 
 
 def set_of(document: Json, name: str, usage: str, resources: Sequence[Json]) -> None:
     """Put a set of resources into a copy of a document, in place of those of its kind."""
     kept = [
         each
-        for each in _listed(document.get("ResourceSet"))
+        for each in listed(document.get("ResourceSet"))
         if not (isinstance(each, dict) and each.get("Name") == name)
     ]
     written = {"Name": name, "Usage": usage, "Resource": list(resources)}
@@ -117,10 +118,15 @@ def _products(
     return tuple(found)
 
 
-def _amount(product: Json, quantity: int, overs_share: float) -> None:
-    """Ask for so many; bounds that were told for another amount go, or move along as overs."""
-    if product.get("Amount") == quantity:
+def _amount(document: Json, quantity: int, overs_share: float) -> None:
+    """Ask for so many; what was told for another amount goes along, or goes."""
+    product = root_product(document)
+    asked = product.get("Amount")
+    if asked == quantity:
         return
+    for item in _drop_items(document):
+        if item.get("Amount") == asked:
+            item["Amount"] = quantity
     product.pop("MinAmount", None)
     product.pop("MaxAmount", None)
     product["Amount"] = quantity
@@ -129,9 +135,21 @@ def _amount(product: Json, quantity: int, overs_share: float) -> None:
         product |= {"MinAmount": quantity, "MaxAmount": most}
 
 
+def _drop_items(document: Json) -> Iterator[Json]:
+    """Yield what is delivered, item by item, as far as it is told so."""
+    for each in _objects(document.get("ResourceSet")):
+        for resource in _objects(each.get("Resource")):
+            for params in _objects(resource.get("DeliveryParams")):
+                yield from _objects(params.get("DropItem"))
+
+
+def _objects(value: Any) -> list[Json]:
+    return [each for each in listed(value) if isinstance(each, dict)]
+
+
 def _process(product: Json, token: str) -> None:
     name = "ProductionIntent"
-    intents = _listed(product.get("Intent"))
+    intents = listed(product.get("Intent"))
     for intent in intents:
         if isinstance(intent, dict) and intent.get("Name") == name:
             found = intent.get(name)
@@ -148,7 +166,7 @@ def _at(document: Json, path: Path) -> Json:
     return product
 
 
-def _listed(value: Any) -> list[Any]:
+def listed(value: Any) -> list[Any]:
     """Return a member that may repeat as a list, even where it was sent as one object."""
     if value is None:
         return []

@@ -7,7 +7,7 @@ from typing import Any
 
 from ..schedule import Schedule
 from ..work import Process
-from .intent_documents import Intent, Json, comment, root_product, set_of
+from .intent_documents import Intent, Json, comment, listed, root_product, set_of
 from .moments import moment_text
 
 HOUR_S = 3600
@@ -111,7 +111,7 @@ def _node(offer: Mapping[str, Any], schedule: Schedule, zone: str) -> Json:
 
 def _keep_due(document: Json) -> None:
     """Move a due date that was told as the end of all work: the end is now that of the plan."""
-    sets = document.get("ResourceSet") or []
+    sets = listed(document.get("ResourceSet"))
     told = [_due_of(each, "DeliveryParams", "Required") for each in sets]
     ends = [end for each in sets if (end := _due_of(each, "NodeInfo", "End"))]
     if ends and not any(told):
@@ -127,7 +127,7 @@ def _due_of(found: Any, name: str, member: str) -> Any:
     """Return a member of the first resource of a set of a name; None where there is none."""
     if not isinstance(found, dict) or found.get("Name") != name:
         return None
-    for resource in found.get("Resource") or []:
+    for resource in listed(found.get("Resource")):
         inner = resource.get(name) if isinstance(resource, dict) else None
         if isinstance(inner, dict) and inner.get(member) is not None:
             return inner[member]
@@ -139,7 +139,7 @@ def _named(part: Mapping[str, Any], resource: Json) -> Json:
 
 
 def _media_type(product: Mapping[str, Any]) -> str:
-    for intent in product.get("Intent") or []:
+    for intent in listed(product.get("Intent")):
         if isinstance(intent, dict) and intent.get("Name") == "MediaIntent":
             return str(intent["MediaIntent"]["MediaType"])
     return "Paper"
