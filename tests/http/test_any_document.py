@@ -59,7 +59,7 @@ def changed(draw: st.DrawFn) -> dict[str, Any]:
     st.sampled_from([("/estimate", XJDF), ("/estimate", PTK), ("/compare", PTK)]),
     st.sampled_from([{}, {"quantities": [700]}]),
 )
-@settings(max_examples=300)
+@settings(max_examples=150)
 def test_an_answer_or_every_fault(
     app: Flask, document: Any, asked: tuple[str, str], beside: dict[str, Any]
 ) -> None:

@@ -18,6 +18,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
+import xjdf_documents
 from cost_watch import cost_names
 from intent_samples import AS_OF, PTK, XJDF, intent, leaflet, product, request, resources
 from shop import EXAMPLES, processes
@@ -30,7 +31,8 @@ from sidelay.http.service import QUOTE_VALID_H
 
 SCHEMA = "SIDELAY_TEST_XJDF_SCHEMA"
 ISO_DURATION = re.compile(r"PT(?=.)(?:(\d+)H)?(?:(\d+)M)?(?:(\d+)S)?")
-BOOK = json.loads((EXAMPLES / "concert_programme.json").read_bytes())
+# Bound, with a cover and a slip: on plates, and without.
+BOOK = json.loads((EXAMPLES / "programme_with_insert.json").read_bytes())
 # Larger than any press of the demo plant takes.
 POSTER = json.loads((EXAMPLES / "oversize_poster.json").read_bytes())
 
@@ -54,6 +56,12 @@ def alone(body: dict[str, Any]) -> dict[str, Any]:
     """A request for its first quantity alone."""
     job = body["job"]
     return body | {"job": job | {"quantities": job["quantities"][:1]}}
+
+
+def process_of(one: dict[str, Any]) -> str | None:
+    """The process that a product of a document is made by; None where it tells none."""
+    found = (each[each["Name"]] for each in one["Intent"] if each["Name"] == "ProductionIntent")
+    return next((each.get("PrintProcess") for each in found), None)
 
 
 def seconds(text: str) -> int:
@@ -95,7 +103,7 @@ def test_the_document_sent_comes_back_with_its_production(client: FlaskClient) -
     (node,) = resources(told, "NodeInfo")
     assert node["NodeInfo"]["End"] == best["ready_at"]
     times = {name: seconds(text) for name, text in node["NodeInfo"].items() if "Dur" in name}
-    assert times["TotalDuration"] == pytest.approx(3600 * best["parts"][0]["hours"], abs=5)
+    assert times["TotalDuration"] == pytest.approx(3600 * best["parts"][0]["hours"], abs=10)
     assert times["SetupDuration"] == pytest.approx(60 * part["run"]["make_ready_min"], abs=5)
     assert times["CleanupDuration"] == pytest.approx(60 * part["run"]["wash_up_min"], abs=5)
 
@@ -192,16 +200,26 @@ def test_a_job_comes_back_as_a_document(client: FlaskClient) -> None:
     told = ask(client, "/estimate", body, XJDF)
     best = client.post("/estimate", json=body).get_json()["estimates"][0]
     assert told["Name"] == "XJDF"
-    tokens = {processes().about[part["process"]].standard_token for part in best["parts"]}
-    made = {
-        each["ProductionIntent"].get("PrintProcess")
-        for one in told["ProductList"]["Product"]
-        for each in one["Intent"]
-        if each["Name"] == "ProductionIntent"
-    }
-    assert made == tokens
-    assert len(resources(told, "Component")) == len(best["parts"])
-    assert len(resources(told, "Media")) == len(best["parts"])
+    tokens = [processes().about[part["process"]].standard_token for part in best["parts"]]
+    assert len(set(tokens)) == 2
+    names = [part["part"] for part in best["parts"]]
+    root, *children = told["ProductList"]["Product"]
+    assert [each["DescriptiveName"] for each in children] == names
+    assert [process_of(each) for each in children] == tokens
+    assert process_of(root) is None
+    assert [each["DescriptiveName"] for each in resources(told, "Component")] == names
+    stocks = [each["ExternalID"] for each in resources(told, "Media")]
+    assert stocks == [part["stock"]["id"] for part in best["parts"]]
+    assert told["Types"] == ["Product", "ConventionalPrinting", "DigitalPrinting"]
+
+
+def test_the_products_of_a_book_sent_have_the_processes_of_its_parts(client: FlaskClient) -> None:
+    body = {"xjdf": xjdf_documents.BOOK, "as_of": AS_OF}
+    told = ask(client, "/estimate", body, XJDF)
+    best = client.post("/estimate", json=body).get_json()["estimates"][0]
+    made = {each["ProductType"]: process_of(each) for each in told["ProductList"]["Product"]}
+    tokens = [processes().about[part["process"]].standard_token for part in best["parts"]]
+    assert [made["BookBlock"], made["Cover"]] == tokens
 
 
 def test_one_document_is_about_one_quantity(client: FlaskClient, flyer: dict[str, Any]) -> None:
@@ -220,9 +238,27 @@ def test_one_document_is_about_one_quantity(client: FlaskClient, flyer: dict[str
 def test_a_quantity_beside_the_document_is_its_amount(client: FlaskClient) -> None:
     body = request(quantities=[4500])
     product(body["xjdf"])["MaxAmount"] = 3300
-    told = product(ask(client, "/estimate", body, XJDF))
+    document = ask(client, "/estimate", body, XJDF)
+    told = product(document)
     assert told["Amount"] == 4500
     assert "MaxAmount" not in told
+    (delivery,) = resources(document, "DeliveryParams")
+    assert delivery["DeliveryParams"]["DropItem"] == [{"Amount": 4500, "ItemRef": "leaflet"}]
+
+
+def test_overs_go_along_with_a_quantity(client: FlaskClient) -> None:
+    """No less than 3,000 and up to 3,300 are overs of a tenth; of 4,500 they are 450."""
+    body = request(quantities=[4500])
+    product(body["xjdf"]).update(MinAmount=3000, MaxAmount=3300)
+    told = ask(client, "/estimate", body, XJDF)
+    assert product(told)["MinAmount"] == 4500
+    assert product(told)["MaxAmount"] == 4950
+    jobs = [
+        client.post("/validate", json=each).get_json()["job"]
+        for each in (body, {"xjdf": told, "as_of": AS_OF})
+    ]
+    assert jobs[0] == jobs[1]
+    assert jobs[0]["overs_share"] == 0.1
 
 
 def test_a_document_that_nobody_can_print_has_the_reasons(client: FlaskClient) -> None:

@@ -11,6 +11,8 @@ from .intent_documents import Intent, Json, comment, listed, root_product, set_o
 from .moments import moment_text
 
 HOUR_S = 3600
+# Operations are scheduled in thousandths of an hour: durations are told no finer than that.
+STEP_S = 10
 POINTS_PER_MM = 72 / 25.4
 # Names of the standard for how the second side is printed.
 WORK_STYLES: Mapping[str, str] = {
@@ -84,6 +86,10 @@ def duration_text(seconds: int) -> str:
     return "PT" + ("".join(f"{figure}{name}" for figure, name in named if figure) or "0S")
 
 
+def _duration(hours: float) -> str:
+    return duration_text(round(hours * HOUR_S / STEP_S) * STEP_S)
+
+
 def _carried(part: Mapping[str, Any]) -> bool:
     """Whether a part is printed from image carriers."""
     return bool(part["layout"]["forms"])
@@ -95,17 +101,17 @@ def _style(part: Mapping[str, Any]) -> str:
 
 def _node(offer: Mapping[str, Any], schedule: Schedule, zone: str) -> Json:
     """Return start and end of all work, and how long presses take of it."""
-    seconds = dict.fromkeys(_CLOCKED, 0)
+    hours = dict.fromkeys(_CLOCKED, 0.0)
     for each in schedule.operations:
-        if each.operation in seconds and each.clock == "shift":
-            seconds[each.operation] += round(each.duration * HOUR_S)
+        if each.operation in hours and each.clock == "shift":
+            hours[each.operation] += each.duration
     begun = min((each.start_at for each in schedule.operations), default=None)
     return {
         **({} if begun is None else {"Start": moment_text(begun, zone)}),
         **({} if offer["ready_at"] is None else {"End": offer["ready_at"]}),
-        "SetupDuration": duration_text(seconds["make_ready"]),
-        "TotalDuration": duration_text(sum(seconds.values())),
-        "CleanupDuration": duration_text(seconds["wash_up"]),
+        "SetupDuration": _duration(hours["make_ready"]),
+        "TotalDuration": _duration(sum(hours.values())),
+        "CleanupDuration": _duration(hours["wash_up"]),
     }
 
 
