@@ -8,6 +8,15 @@ from typing import Any
 CMYK = ["Cyan", "Magenta", "Yellow", "Black"]
 Document = dict[str, Any]
 
+# Fault codes told of documents only; tests/http/test_xjdf_faults.py has a case of each.
+CODES_OF_DOCUMENTS = (
+    "unsupported",
+    "several_roots",
+    "unknown_product",
+    "circular_reference",
+    "same_id_twice",
+)
+
 
 def intent(name: str, **members: Any) -> Document:
     """One intent as a product lists it."""
@@ -238,7 +247,82 @@ BOOKLET = document(
     ),
 )
 
+# Twelve leaves and two covers on wire, which take size and inks from the whole; holes through all.
+CALENDAR = document(
+    product(
+        "C",
+        layout(595.28, 419.53, Bleed=8.5),
+        colours(CMYK),
+        intent(
+            "BindingIntent",
+            BindingType="WireComb",
+            BindingSide="Bottom",
+            ChildRefs=["front", "leaves", "back"],
+        ),
+        intent("HoleMakingIntent", HolePattern=[{"Pattern": "R1-hanger"}]),
+        intent("LaminatingIntent", Surface="Back", Texture="Linen", Temperature="Hot"),
+        intent("ProductionIntent", PrintProcess="Electrophotography", PrintPreference="Fastest"),
+        Amount=300,
+        DescriptiveName="Harbour calendar",
+        Comment=[{"Text": "As last year"}],
+    ),
+    product("front", paper(350, "Gloss"), ProductType="FrontCover"),
+    product(
+        "leaves",
+        intent("LayoutIntent", Pages=2, Sides="OneSidedBack", SpreadType="Spread"),
+        intent(
+            "MediaIntent",
+            MediaType="Paper",
+            Weight=170,
+            ISOPaperSubstrate="PS3",
+            GrainDirection="XDirection",
+            MediaQuality="Estuary Gloss",
+            Certification=[{"Organization": "None"}],
+        ),
+        intent("ColorIntent", SurfaceColor=[surface("Back", ["Black", "Silver"])]),
+        Amount=12,
+    ),
+    product("back", paper(350, "Gloss"), ProductType="BackCover"),
+    product("other", paper(80, "None"), IsRoot=False),
+    AuditPool=[{"Name": "Created"}],
+)
+
+# A blank of 180 x 240 mm, cut, embossed and coated on press.
+CARTON = document(
+    product(
+        "P1",
+        intent(
+            "LayoutIntent",
+            Dimensions=[510.24, 680.31],
+            FinishedDimensions=[170.08, 340.16, 85.04],
+            Bleed=8.5,
+        ),
+        paper(300, "Coated", BackCoating="None", StockType="Board"),
+        intent(
+            "ColorIntent",
+            SurfaceColor=[surface("Front", CMYK, Coatings=["GlossUV"], PrintStandard="PS1")],
+        ),
+        intent("ShapeCuttingIntent", ShapeCut=[
+            {"ShapeType": "Path"}, {"ShapeType": "Rectangular", "CutBox": [0, 0, 9, 9]},
+            {"ShapeType": "Line", "CutType": "Perforate"}]),
+        intent("EmbossingIntent", EmbossingItem=[
+            {"EmbossingType": "Braille"}, {"EmbossingType": "FoilEmbossing", "FoilColor": "Jade"}]),
+        intent("AcmeIntent", Level=3),
+        intent("VariableIntent", VariableType="OneLine", Area=[170.08, 85.04]),
+        Amount=20000,
+        ProductType="Carton",
+    ),
+    ResourceSet=[
+        delivery(Required="2027-04-01T12:00:00Z", Transfer="PrinterToBuyerPickup",
+                 DropItem=[{"Amount": 8000, "ItemRef": "P1"}, {"Amount": 12000, "ItemRef": "P1"}]),
+        delivery(Required="2027-05-01T12:00:00Z"),
+        {"Name": "NodeInfo", "Resource": [{"NodeInfo": {"LastEnd": "2027-03-01T12:00:00Z"}}]},
+    ],
+)  # fmt: skip
+
 DOCUMENTS = {
+    "calendar": CALENDAR,
+    "carton": CARTON,
     "leaflet": LEAFLET,
     "book": BOOK,
     "letterhead": LETTERHEAD,

@@ -15,6 +15,7 @@ from shop import demo
 from sidelay.http.faults import FAULT_CODES, Fault, Faults, InvalidRequest
 from sidelay.http.job_reader import read_job
 from sidelay.http.schemas.request import load_request
+from xjdf_documents import CODES_OF_DOCUMENTS
 
 Post = Callable[[Any], dict[str, str]]
 PART = "#/job/parts/0"
@@ -622,21 +623,12 @@ def test_each_code_of_a_product_is_told_of_its_parameter(
     assert errors[parameter] == code
 
 
-# Told of XJDF documents only: test_xjdf_faults.py has a case of each.
-OF_DOCUMENTS = {
-    "unsupported",
-    "several_roots",
-    "unknown_product",
-    "circular_reference",
-    "same_id_twice",
-}
-
-
 def test_the_codes_tested_here_are_all_there_are() -> None:
     elsewhere = {code for *_, code in FAULTS_OF_QUERIES}
     elsewhere |= {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
     elsewhere |= {code for *_, code in FAULTS_OF_PRODUCTS} | {"no_quote_keys"}
-    elsewhere |= {"unknown_method"} | OF_DOCUMENTS | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
+    elsewhere |= {"unknown_method"} | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
+    elsewhere |= set(CODES_OF_DOCUMENTS)
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 
 

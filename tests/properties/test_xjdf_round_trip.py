@@ -1,6 +1,6 @@
 """A job within the subset is the same when it has been written as a document and read again.
 
-The subset: what jobs() below makes. Sizes are in mm by their sides, whole 0.01 mm; a job has a
+The subset: what jobs() below makes. Sizes are in mm by their sides, to 0.0001 mm; a job has a
 title where its only part has a name; inks of a side stand with varnishes last, and spot inks have
 names that are words of the standard and not those of white or metallic inks; operations stand in
 the order in which they are done; what is the default is left out.
@@ -33,7 +33,10 @@ TOKENS = sorted({each.standard_token for each in PROCESSES.values()})
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._-:"
 NOT_SPOT = {*PROCESS_INKS, *INK_KINDS}
 
-mm = st.integers(500, 100_000).map(lambda n: plain(Fraction(n, 100), 2))
+mm = st.one_of(
+    st.integers(500, 100_000).map(lambda n: plain(Fraction(n, 100), 2)),
+    st.integers(50_000, 10_000_000).map(lambda n: plain(Fraction(n, 10_000), 4)),
+)
 share = st.integers(1, 1000).map(lambda n: plain(Fraction(n, 1000), 3))
 words = st.text(LETTERS, min_size=1, max_size=12)
 spot_names = words.filter(lambda name: name.casefold() not in NOT_SPOT)
@@ -98,9 +101,9 @@ def operations(draw: Any, *, both: bool) -> list[Body]:
     if draw(st.booleans()):
         asked.append({"operation": "foil", "finish": draw(st.sampled_from(("gold", "copper"))),
                       **draw(shares)})  # fmt: skip
-    for name in ("crease", "perforate"):
-        if draw(st.booleans()):
-            asked.append({"operation": name, **draw(st.just({}) | st.just({"count": 3}))})
+    counts = st.just({}) | st.just({"count": 3})
+    lines = [name for name in ("crease", "perforate") if draw(st.booleans())]
+    asked += [{"operation": name, **draw(counts)} for name in lines]
     return asked + draw(operations_of_copies())
 
 

@@ -10,6 +10,8 @@ MM_PER_PT = Fraction(254, 720)
 MOST_ROUNDED = 3
 # How far rounding to two decimals can move a point.
 HALF_STEP_PT = Fraction(5, 1000)
+# Too little to change a length in 0.0001 mm.
+HAIR_PT = Fraction(1, 100_000)
 DECIMALS_MM = 4
 
 Number = int | float
@@ -44,11 +46,12 @@ def mm_of(points: Number) -> Number:
 def points_of(length_mm: Number) -> Number:
     """Return a length [mm] in points: with two decimals where they read back the same.
 
-    Else with four, or six. Of 0.0001 mm some few read back otherwise in any of these: those get
-    six.
+    Else with four, or six. A length that is whole in three decimals, and would be taken for one
+    that was rounded, is written a hair longer: 5.0292 mm are 14.25601 pt.
     """
     points = exact(length_mm) / MM_PER_PT
     candidates = [plain(points, decimals) for decimals in (2, 4, 6)]
+    candidates.append(plain(points + HAIR_PT, 5))
     return next((each for each in candidates if mm_of(each) == length_mm), candidates[-1])
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from ..faults import Path
 from .notes import Node, Notes
-from .words import INTENTS, REPEATED, UNSUPPORTED
+from .words import INTENTS, ONCE, REPEATED, UNSUPPORTED
 
 
 @dataclass(eq=False)
@@ -56,7 +56,8 @@ def _read_intent(entry: Node, product: Product) -> None:
     if name is None:
         return
     if name not in INTENTS:
-        detail = f"No intent of this name is read here; those that are: {', '.join(INTENTS)}."
+        known = ", ".join((*ONCE, *REPEATED))
+        detail = f"No intent of this name is read here; those that are: {known}."
         entry.notes.warn(entry.path, "ignored", detail, whole=True)
         return
     if name in UNSUPPORTED:
@@ -111,7 +112,8 @@ def root_of(products: Sequence[Product], notes: Notes) -> Product | None:
 
 def _not_referred_to(products: Sequence[Product]) -> list[Product]:
     referred = {ref for product in products for _, ref in product.refs}
-    return [product for product in products if product.id not in referred]
+    free = [product for product in products if product.id not in referred]
+    return [product for product in free if product.is_root is None] or free
 
 
 def children_of(root: Product, products: Sequence[Product], notes: Notes) -> list[Product]:

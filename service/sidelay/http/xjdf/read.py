@@ -87,7 +87,8 @@ def _read_head(root: Node) -> None:
     if not root.has("Types"):
         root.fault("Types", "required", "This member must be given.")
     types = root.texts("Types")
-    if root.has("Types") and "Product" not in [word for _, word in types]:
+    clean = types or root.value.get("Types") == []
+    if clean and "Product" not in [word for _, word in types]:
         detail = 'Expected "Product" among them: product intent is read, and nothing else.'
         root.fault("Types", "unknown_value", detail)
     for index, word in types:

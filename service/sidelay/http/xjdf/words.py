@@ -188,6 +188,8 @@ LEFT: Mapping[str, str] = MappingProxyType(
         "BindingIntent/BindingOrder": "It follows from the way of binding.",
         "SaddleStitching": "Stitches are priced as the plant makes them.",
         "SideStitching": "Stitches are priced as the plant makes them.",
+        "Dimensions": "The flat size follows from pages and binding.",
+        "FinishedDimensions": "The flat size is what is printed.",
         "SpineGlue": "The plant binds with the glue that it has.",
         "FoldCatalog": "How sheets fold follows from pages and binding.",
         "Earliest": "Only Required is read, as the due date.",
