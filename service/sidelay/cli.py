@@ -144,7 +144,8 @@ def _members(options: argparse.Namespace) -> tuple[dict[str, object], dict[str, 
 def _with_members(body: bytes, members: dict[str, object], of_job: dict[str, object]) -> bytes:
     """Return a request with members set, of its job too; one that is no plain object as it is.
 
-    What is wrong with such a request is for the service to say.
+    What is wrong with such a request is for the service to say. Raises _UnreadableError where the
+    job is in a document.
     """
     if not members and not of_job:
         return body
@@ -161,6 +162,12 @@ def _with_members(body: bytes, members: dict[str, object], of_job: dict[str, obj
         return body
     if not isinstance(request, dict):
         return body
+    if request.get("Name") == "XJDF":
+        # A whole document says nothing of prices: what is asked beside it stands around it.
+        request = {"xjdf": request}
+    if of_job and request.get("xjdf") is not None:
+        told = "an XJDF document says it itself, as Required of its DeliveryParams"
+        raise _UnreadableError(f"--due goes into a job: {told}.")
     job = request.get("job")
     if of_job and isinstance(job, dict):
         members = members | {"job": job | of_job}

@@ -303,6 +303,7 @@ def _notes(answer: Answer) -> list[list[str]]:
         for each in answer.get("safety", ())
     ]
     return [
+        _warnings(answer),
         *_left_out(answer),
         _two_jobs(answer),
         titled("Presses whose plug-in failed, so that they are not priced", failed),
@@ -310,6 +311,14 @@ def _notes(answer: Answer) -> list[list[str]]:
         titled("Safety: local codes and licensed practice come first", safety),
         titled("Safety in finishing and binding", _finishing_safety(answer)),
     ]
+
+
+def _warnings(answer: Answer) -> list[str]:
+    """Return what of a document had no effect or was assumed, each where it stands."""
+    told = (
+        wrapped(f"{each['pointer']}: {each['detail']}", "  ") for each in answer.get("warnings", ())
+    )
+    return titled("What of the document had no effect, or was assumed", told)
 
 
 def _finishing_safety(answer: Answer) -> list[list[str]]:

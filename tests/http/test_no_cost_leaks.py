@@ -23,6 +23,7 @@ from flask.testing import FlaskClient
 
 from access_files import CLOSED, OFFICE_KEY, SHOP_KEY
 from cost_watch import betrayed, cost_names, figures_in, money_in
+from intent_samples import PTK, XJDF, leaflet, request
 from shop import DEMO_FILE, EXAMPLES, clock, processes
 from sidelay.catalogue_file import catalogue_path
 from sidelay.config import Settings
@@ -48,6 +49,8 @@ NUMBERS = frozenset(
         "ratio_readiness",
     }
 )
+# Jobs that are answered in the forms of other standards: with outwork, shells, a due date, nobody.
+INTENTS = ("brochure", "case_bound_history", "when_ready", "shirts", "oversize_poster")
 # Documents of the software, the same for every plant: they may name costs, and hold none of ours.
 DOCUMENTS = ("/openapi.json", "/processes/<process_id>")
 MONEY = re.compile(
@@ -89,10 +92,24 @@ def asked(name: str, **changes: Any) -> dict[str, Any]:
     return body | {"up_to": 20_000, "curves": True, "explain": ["remedies"]} | changes
 
 
+def single(name: str) -> dict[str, Any]:
+    """An example at its first quantity alone."""
+    body = asked(name)
+    body["job"]["quantities"] = body["job"]["quantities"][:1]
+    return body
+
+
 def estimates() -> Iterator[Ask]:
     for name in BODIES:
         yield Ask("/estimate", asked(name))
     yield Ask("/estimate", asked("when_ready", overtime=True))
+    yield Ask("/estimate", request())
+    yield Ask("/estimate", leaflet())
+    yield Ask("/estimate", request(), XJDF)
+    for name in INTENTS:
+        yield Ask("/estimate", single(name), XJDF)
+        yield Ask("/estimate", asked(name), PTK)
+    yield Ask("/estimate", asked("brochure"), XJDF, 422)
     yield from faulty("/estimate")
     yield from refused("/estimate")
 
@@ -106,6 +123,10 @@ def comparisons() -> Iterator[Ask]:
         for chart in ("unit_cost", "total_cost"):
             yield Ask(f"/compare?chart={chart}", asked(name), SVG)
     yield Ask("/compare", asked("a6_flyer", rank_by={"price": 0.5, "readiness": 0.5}))
+    yield Ask("/compare", request())
+    yield Ask("/compare", request(), PTK)
+    for name in INTENTS:
+        yield Ask("/compare", asked(name), PTK)
     yield Ask("/compare?measure=cost", asked("a6_flyer"), SVG, 403)
     yield Ask("/compare?chart=money", asked("a6_flyer"), SVG, 403)
     yield Ask("/compare?chart=money&measure=price", asked("a6_flyer"), SVG, 403)
@@ -117,6 +138,7 @@ def comparisons() -> Iterator[Ask]:
 def validations() -> Iterator[Ask]:
     for name in BODIES:
         yield Ask("/validate", asked(name))
+    yield Ask("/validate", request())
     yield from faulty("/validate")
     yield from refused("/validate")
 

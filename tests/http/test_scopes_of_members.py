@@ -12,6 +12,7 @@ from cost_watch import COST_NAME, INNOCENT
 from sidelay.http.operations import OPERATIONS
 from sidelay.http.schemas.answer_fields import Money, is_told_with
 from sidelay.http.schemas.body import RequestSchema
+from sidelay.http.schemas.job import JobSchema
 
 # Money that whoever may ask is told: prices all of it, and differences of prices.
 PRICES = {
@@ -72,7 +73,8 @@ def members(*, costs: bool) -> dict[str, Any]:
     found: dict[str, Any] = {}
     answers = [each.answer for each in OPERATIONS if each.answer not in (None, RequestSchema)]
     todo = [each for told in answers for each in (told if isinstance(told, tuple) else (told,))]
-    seen: set[type] = set()
+    # What a request says is the caller's own, and no answer of ours.
+    seen: set[type] = {JobSchema}
     while todo:
         schema = todo.pop()
         if schema is None or schema in seen:

@@ -21,10 +21,10 @@ from shop import DEMO_FILE, EXAMPLES, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.http.exchange import negotiated
-from sidelay.http.media_types import CSV, JSON, SVG
+from sidelay.http.media_types import CSV, JSON, PTK, SVG
 from sidelay.http.shown import PARAMETERS
 
-OFFERED = (JSON, SVG, CSV)
+OFFERED = (JSON, SVG, CSV, PTK)
 CHARTS, TABLES = PARAMETERS["chart"].words, PARAMETERS["table"].words
 SVG_NAME = "{http://www.w3.org/2000/svg}"
 SVG_TYPE = "image/svg+xml; charset=utf-8"

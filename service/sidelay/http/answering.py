@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from ..bands import TooClose
 from ..compare import Comparison, compare
-from ..estimate import estimate
+from ..estimate import Estimate, estimate
 from .asked import Asked, read_asked
 from .callers import Caller
 from .faults import Fault, InvalidRequest
+from .product_intent import pointed_at, read_given
 from .render import write_estimate
 from .render_compare import write_comparison
 from .schemas.answer_compare import ComparisonSchema
@@ -22,16 +24,33 @@ Answered = Mapping[str, Any]
 
 
 def understood(
-    body: Mapping[str, Any], service: Service, who: Caller, of_query: Sequence[Fault] = ()
+    body: Mapping[str, Any],
+    service: Service,
+    who: Caller,
+    of_query: Sequence[Fault] = (),
+    *,
+    document: bool = False,
 ) -> Asked:
-    """Return what a body asks. Raises InvalidRequest with every fault, Problem for the scope."""
+    """Return what a body asks. Raises InvalidRequest with every fault, Problem for the scope.
+
+    document: whether the body was sent as an XJDF document, whatever it says of itself
+    """
     most = who.allowance.quantities
-    asked = read_asked(body, service, of_query, who.group, most_quantities=most)
-    return check_asked(asked, who)
+    given = read_given(body, service, of_query, whole=document)
+    try:
+        asked = read_asked(given.body, service, of_query, who.group, most_quantities=most)
+    except InvalidRequest as found:
+        raise given.told(found) from None
+    return check_asked(replace(asked, given=given), who)
 
 
 def estimated(asked: Asked, service: Service, who: Caller) -> Answered:
     """Return the answer of /estimate: for each quantity the best offer."""
+    return estimated_with(asked, service, who)[1]
+
+
+def estimated_with(asked: Asked, service: Service, who: Caller) -> tuple[Estimate, Answered]:
+    """Return the estimate asked for, and the answer that tells it to a caller."""
     result = estimate(
         asked.job,
         asked.plant,
@@ -40,13 +59,13 @@ def estimated(asked: Asked, service: Service, who: Caller) -> Answered:
         only_processes=asked.processes,
         only_presses=asked.presses,
     )
-    return told_to(who, EstimateSchema, write_estimate(result, asked))
+    return result, told_to(who, EstimateSchema, write_estimate(result, asked) | _warnings(asked))
 
 
 def compared(asked: Asked, service: Service, who: Caller) -> Answered:
     """Return the answer of /compare. Raises InvalidRequest where two presses are too close."""
     result = comparison_of(asked, service, asked.explain)
-    return told_to(who, ComparisonSchema, write_comparison(result, asked))
+    return told_to(who, ComparisonSchema, write_comparison(result, asked) | _warnings(asked))
 
 
 def comparison_of(asked: Asked, service: Service, explain: Collection[str] = ()) -> Comparison:
@@ -70,5 +89,18 @@ def comparison_of(asked: Asked, service: Service, explain: Collection[str] = ())
 
 
 def validated(asked: Asked) -> Answered:
-    """Return the answer of /validate."""
-    return {"valid": True, "job_fingerprint": asked.fingerprint}
+    """Return the answer of /validate: of a document the job that it was read as, too."""
+    read = {} if asked.given.document is None else {"job": asked.given.body["job"]}
+    return {"valid": True, "job_fingerprint": asked.fingerprint, **read, **_warnings(asked)}
+
+
+def _warnings(asked: Asked) -> dict[str, Any]:
+    """Return what of a document has no effect, or was assumed; no member for a job."""
+    if asked.given.document is None:
+        return {}
+    return {
+        "warnings": [
+            {"pointer": pointed_at(each), "code": each.code, "detail": each.detail}
+            for each in asked.given.warnings
+        ]
+    }

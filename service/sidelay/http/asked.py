@@ -15,6 +15,7 @@ from ..ranking import BY_PRICE, RankBy
 from ..timing import Timing
 from .faults import Fault, Faults
 from .job_reader import read_job
+from .product_intent import Given
 from .quote_writer import QuoteWriter
 from .revisions import NoSuchRevision
 from .schemas.request import load_request
@@ -41,6 +42,7 @@ class Asked:
     timing: its clock, its due date, and the queues that it tells
     clock_given: whether that clock is the request's own, and not the service's
     quotes: signs prices; None where no quotes are asked for
+    given: the request as it was sent
     """
 
     job: Job
@@ -57,6 +59,7 @@ class Asked:
     timing: Timing = field(kw_only=True)
     clock_given: bool = field(kw_only=True)
     quotes: QuoteWriter | None = field(default=None, kw_only=True)
+    given: Given = field(default_factory=lambda: Given({}), kw_only=True)
 
     def quote(self, quantity: int, net: str) -> dict[str, Any]:
         """Return the member `quote` of an offer; no member where none is asked for."""
@@ -105,6 +108,7 @@ def read_asked(
         timing=timing,
         clock_given="as_of" in data,
         quotes=service.quote_writer(plant, group, told, timing.as_of) if data["quotes"] else None,
+        given=Given(body),
     )
 
 

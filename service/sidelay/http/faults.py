@@ -58,7 +58,6 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "carton_uncut": "a carton that no operation cuts out",
         "same_ink_twice": "an ink stands twice on one side",
         "same_press_twice": "a press stands twice among those that tell their last job",
-        "same_id_twice": "two lines of a batch have one id; the first counts",
         "unknown_line": "no line of the batch has this id",
         "same_machine_twice": "a machine stands twice among those that tell their queue",
         "nothing_to_print": "neither side has an ink",
@@ -73,7 +72,7 @@ FAULT_CODES: Mapping[str, str] = MappingProxyType(
         "several_roots": "a document with more than one root product",
         "unknown_product": "a reference to a product that the document does not list",
         "circular_reference": "a reference that leads back to where it stands",
-        "same_id_twice": "an ID, or a reference to one, stands twice",
+        "same_id_twice": "an id, or a reference to one, stands twice",
     }
 )  # fmt: skip
 

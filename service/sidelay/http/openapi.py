@@ -18,6 +18,7 @@ from apispec import APISpec
 from .. import __version__
 from ..plant_time import QUEUE_WAYS
 from ..processes import Processes
+from .media_types import XJDF
 from .openapi_gate import (
     LIMIT_FIELDS,
     PROBLEM_FIELDS,
@@ -26,12 +27,14 @@ from .openapi_gate import (
     gate_problems,
     security,
 )
+from .openapi_intent import COMPONENTS, INTENT, reference
 from .operations import OPERATIONS, Operation
 from .press_schemas import press_schemas
 from .problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from .problems import PROBLEM_TYPES, ProblemType
 from .schemas.body import RequestSchema
 from .schemas.catalogue import ProblemSchema
+from .schemas.intent import DocumentRequestSchema
 from .schemas.published import FieldsPlugin
 from .shown import PARAMETERS
 
@@ -95,6 +98,8 @@ def document(processes: Processes, examples: Mapping[str, Any] | None = None) ->
     spec.components.security_scheme(SCHEME, dict(SECURITY_SCHEME))
     for kind in PROBLEM_TYPES.values():
         spec.components.response(kind.id, _problem_response(kind))
+    for name, component in COMPONENTS.items():
+        spec.components.schema(name, dict(component))
     for operation in OPERATIONS:
         body = _operation(operation, examples or {})
         spec.path(
@@ -110,8 +115,12 @@ def document(processes: Processes, examples: Mapping[str, Any] | None = None) ->
 
 
 def read_examples(folder: Path) -> dict[str, Any]:
-    """Return the request bodies in a folder (*.json) by the names of their files."""
-    return {file.stem: json.loads(file.read_bytes()) for file in sorted(folder.glob("*.json"))}
+    """Return the request bodies in a folder (*.json) by the names of their files.
+
+    Those with a document of product intent stand in its folder xjdf, and come last.
+    """
+    files = [*sorted(folder.glob("*.json")), *sorted(folder.glob("xjdf/*.json"))]
+    return {file.stem: json.loads(file.read_bytes()) for file in files}
 
 
 def _problem_response(*kinds: ProblemType) -> dict[str, Any]:
@@ -148,7 +157,9 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             "200": {
                 "description": "The answer",
                 "headers": _fields(operation),
-                "content": {operation.media_type: {"schema": answer}} | _texts(operation),
+                "content": {operation.media_type: {"schema": answer}}
+                | _texts(operation)
+                | _documents(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
             **_problems(operation),
@@ -157,14 +168,29 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
     if operation.query or operation.more_query:
         body["parameters"] = [*_query(operation), *map(dict, operation.more_query)]
     if operation.request:
-        content: dict[str, Any] = {"schema": operation.request}
-        if examples and operation.request is RequestSchema:
-            content["examples"] = {
-                name: {"summary": example["job"]["title"], "value": example}
-                for name, example in examples.items()
-            }
-        body["requestBody"] = {"required": True, "content": {operation.media_type: content}}
+        body["requestBody"] = {"required": True, "content": _contents(operation, examples)}
     return body
+
+
+def _contents(operation: Operation, examples: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what a body can be, by media type."""
+    content: dict[str, Any] = {"schema": operation.request}
+    if examples and operation.request is RequestSchema:
+        content["examples"] = {
+            name: {"summary": _title(example), "value": example}
+            for name, example in examples.items()
+        }
+    if not operation.takes_intent:
+        return {operation.media_type: content}
+    intent = reference(INTENT)
+    content["schema"] = {"anyOf": [operation.request, DocumentRequestSchema, intent]}
+    return {operation.media_type: content, XJDF: {"schema": intent}}
+
+
+def _title(example: Mapping[str, Any]) -> str:
+    if "job" in example:
+        return str(example["job"]["title"])
+    return f"XJDF: {example['xjdf']['ProductList']['Product'][0]['DescriptiveName']}"
 
 
 def _fields(operation: Operation) -> dict[str, Any]:
@@ -183,6 +209,13 @@ def _texts(operation: Operation) -> dict[str, Any]:
     return {
         media_type: {"schema": {"type": "string", "description": told}}
         for media_type, told in operation.texts.items()
+    }
+
+
+def _documents(operation: Operation) -> dict[str, Any]:
+    return {
+        media_type: {"schema": reference(component)}
+        for media_type, component in operation.documents.items()
     }
 
 

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from .media_types import CSV, JSON, NDJSON, SVG
+from .media_types import CSV, JSON, NDJSON, PTK, SVG, XJDF
+from .openapi_intent import INTENT, QUOTATION
 from .schemas import answer_compare, answer_quotes, answers, batch, catalogue, products
 from .schemas.body import RequestSchema
 from .schemas.quotes import QuoteCheckSchema
@@ -93,6 +94,8 @@ class Operation:
     media_type: of both; of lines, the schemas are those of one
     problems: ids of the problem types it can answer with
     texts: what the answer can be beside JSON, by media type
+    documents: the same for documents of other standards: their components by media type
+    takes_intent: whether the request can hold an XJDF document in place of a job, or be one
     query: names of the query parameters it takes
     more_query: further ones, as OpenAPI writes them
     kept: whether the answer has an entity tag, and may be 304
@@ -107,6 +110,8 @@ class Operation:
     problems: tuple[str, ...]
     request: type | None = None
     texts: Mapping[str, str] = field(default_factory=dict)
+    documents: Mapping[str, str] = field(default_factory=dict)
+    takes_intent: bool = False
     query: tuple[str, ...] = ()
     more_query: tuple[Mapping[str, Any], ...] = ()
     kept: bool = False
@@ -126,10 +131,14 @@ OPERATIONS = (
         "/estimate",
         "Price a job",
         "For each quantity the best offer: price, cost, press, layout, sheets and hours. A job "
-        "that no press can print is answered with 200, no estimates, and the reasons.",
+        "that no press can print is answered with 200, no estimates, and the reasons. Accept "
+        "chooses between JSON, the XJDF document of one quantity with its production filled in, "
+        "and a quotation.",
         answers.EstimateSchema,
         PRICING,
         RequestSchema,
+        documents={XJDF: INTENT, PTK: QUOTATION},
+        takes_intent=True,
     ),
     Operation(
         "post",
@@ -138,21 +147,24 @@ OPERATIONS = (
         "For each quantity one choice a press, the best first by what rank_by states, by default "
         "the price; for every whole quantity between from and up_to the press that wins by price, "
         "whatever the choices are ranked by; and what each process is. Accept chooses between "
-        "JSON, a chart and a table; the parameters do nothing without it.",
+        "JSON, a chart, a table and a quotation; the parameters do nothing without it.",
         answer_compare.ComparisonSchema,
         PRICING,
         RequestSchema,
         {SVG: CHART, CSV: TABLE},
-        tuple(PARAMETERS),
+        {PTK: QUOTATION},
+        takes_intent=True,
+        query=tuple(PARAMETERS),
     ),
     Operation(
         "post",
         "/validate",
         "Check a request without pricing it",
-        "The same faults as /estimate and /compare.",
+        "The same faults as /estimate and /compare; of an XJDF document the job it is read as.",
         answers.ValidSchema,
         PRICING,
         RequestSchema,
+        takes_intent=True,
     ),
     Operation(
         "post",

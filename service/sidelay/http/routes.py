@@ -19,7 +19,8 @@ from .charts.facts import read_facts
 from .csv_tables import write_table
 from .exchange import offers, read_body
 from .faults import Fault
-from .media_types import CSV, CSV_WITH_HEADER, JSON, SVG
+from .intent_answers import comparison_quotation, estimate_quotation, product_answer
+from .media_types import CSV, CSV_WITH_HEADER, JSON, PTK, SVG, XJDF
 from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json
@@ -45,25 +46,30 @@ def service_at_hand() -> Service:
 
 
 def _asked(of_query: Sequence[Fault] = ()) -> Asked:
-    return understood(read_body(request), service_at_hand(), caller(), of_query)
+    body = read_body(request, XJDF)
+    document = request.mimetype == XJDF
+    return understood(body, service_at_hand(), caller(), of_query, document=document)
 
 
-def answer(told: Mapping[str, Any], cache: str | None = None) -> Response:
+def answer(told: Mapping[str, Any], cache: str | None = None, media_type: str = JSON) -> Response:
     """Return an answer as JSON. cache: its Cache-Control"""
-    response = Response(to_json(told), mimetype=JSON)
+    response = Response(to_json(told), mimetype=media_type)
     if cache:
         response.headers["Cache-Control"] = cache
     return response
 
 
 @routes.post("/estimate")
+@offers(JSON, XJDF, PTK)
 def post_estimate() -> Response:
     """Price a job: for each quantity the best offer."""
-    return answer(estimated(_asked(), service_at_hand(), caller()))
+    write = {XJDF: product_answer, PTK: estimate_quotation}.get(g.media_type, estimated)
+    told = write(_asked(), service_at_hand(), caller())
+    return answer(told, media_type=g.media_type)
 
 
 @routes.post("/compare")
-@offers(JSON, SVG, CSV)
+@offers(JSON, SVG, CSV, PTK)
 def post_compare() -> Response:
     """Compare every press for a job, and tell which wins from which quantity to which."""
     asked, who = _asked(check_query(request.args)), caller()
@@ -76,6 +82,8 @@ def post_compare() -> Response:
         told = compared(asked, service_at_hand(), who)
         table = write_table(shown.table, told, costs=who.sees_costs)
         return Response(table, content_type=CSV_WITH_HEADER)
+    if g.media_type == PTK:
+        return answer(comparison_quotation(asked, service_at_hand(), who), media_type=PTK)
     return answer(compared(asked, service_at_hand(), who))
 
 

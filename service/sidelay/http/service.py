@@ -17,6 +17,7 @@ from ..plant import Plant
 from ..plant_file import read_plant
 from ..processes import Processes
 from ..toml_file import PlantFault, PlantFileError
+from ..work import Process
 from .access import Access, read_access
 from .catalogues import Sold, read_products, strays
 from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
@@ -87,10 +88,18 @@ class Service:
         self, plant: Plant, group: str, job_fingerprint: str, as_of: int
     ) -> QuoteWriter:
         """Return what signs prices of a job, to be held from an instant on as the plant says."""
+        expires_at = self.expiry(plant, as_of)
+        return QuoteWriter(self.quotes, plant, group, job_fingerprint, expires_at)
+
+    def expiry(self, plant: Plant, as_of: int) -> int:
+        """Return until when a price told at an instant is held [s since 1970, UTC]."""
         own = (each.catalogue for each in self.products.values() if each.plant.id == plant.id)
         valid_h = next((catalogue.quote_valid_h for catalogue in own), QUOTE_VALID_H)
-        expires_at = as_of + valid_h * HOUR_S
-        return QuoteWriter(self.quotes, plant, group, job_fingerprint, expires_at)
+        return as_of + valid_h * HOUR_S
+
+    def run_by(self, plant: Plant) -> dict[str, Process]:
+        """Return the processes that presses of a plant run, by id."""
+        return {each.process: self.processes.about[each.process] for each in plant.presses}
 
     def plant_of(self, plant_id: str, group: str) -> Plant:
         """Return a plant as a customer group is priced, always the same object. Raises KeyError."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from marshmallow import fields
 
 from .answer_dates import (
@@ -30,7 +32,10 @@ from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingS
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, RouteStepSchema
 from .answer_quotes import QuoteTokenSchema
 from .answer_trace import FigureSchema, ShapeSchema
+from .job import JobSchema
 
+# What is told of the members of a document; the list is open.
+INTENT_WARNINGS = ("ignored", "assumed", "unknown_value", "rounded", "more")
 CORE_FINDINGS = (
     "size_above",
     "no_sheet",
@@ -228,6 +233,24 @@ class OfferSchema(PricedSchema):
     operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
 
 
+class WarningSchema(Answer):
+    """A member of an XJDF document that has no effect, or was read as it does not say outright."""
+
+    pointer = text("where it stands in what was sent, a JSON Pointer as of a fault")
+    code = text(
+        "ignored: it has no bearing here; assumed: read so, though it does not say so; an open "
+        "list",
+        open_words=INTENT_WARNINGS,
+    )
+    detail = text("one sentence")
+
+
+def _warnings() -> Any:
+    return many(
+        WarningSchema, "what to know of the XJDF document that was sent; only then", optional=True
+    )
+
+
 class PricingSchema(Answer):
     """What /estimate and /compare both tell of a job: the plant, who cannot, what to know."""
 
@@ -251,6 +274,7 @@ class PricingSchema(Answer):
             optional=True,
         )
     )
+    warnings = _warnings()
 
 
 class EstimateSchema(PricingSchema):
@@ -266,3 +290,8 @@ class ValidSchema(Answer):
 
     valid = switch("true")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
+    job = fields.Nested(
+        JobSchema,
+        metadata={"description": "the job that an XJDF document was read as; only of one"},
+    )
+    warnings = _warnings()
