@@ -622,10 +622,23 @@ def test_each_code_of_a_product_is_told_of_its_parameter(
     assert errors[parameter] == code
 
 
+def test_each_code_of_a_batch_is_told_of_its_line_or_of_the_query(
+    client: FlaskClient, flyer: dict[str, Any]
+) -> None:
+    line = json.dumps({"id": "a", "ask": "validate", "request": flyer})
+    given: dict[str, Any] = {"data": f"{line}\n{line}", "content_type": "application/x-ndjson"}
+    second = json.loads(client.post("/batch", **given).data.splitlines()[1])
+    (error,) = second["problem"]["errors"]
+    assert (error["pointer"], error["code"]) == ("#/id", "same_id_twice")
+    (error,) = client.post("/batch?after=b", **given).get_json()["errors"]
+    assert (error["parameter"], error["code"]) == ("after", "unknown_line")
+
+
 def test_the_codes_tested_here_are_all_there_are() -> None:
     elsewhere = {code for *_, code in FAULTS_OF_QUERIES}
     elsewhere |= {"same_press_twice", "nothing_to_print", "no_press_left", "too_close"}
     elsewhere |= {code for *_, code in FAULTS_OF_PRODUCTS} | {"no_quote_keys"}
+    elsewhere |= {"same_id_twice", "unknown_line"}
     elsewhere |= {"unknown_method"} | {code for *_, code in FAULTS_OF_WHOLE_JOBS}
     assert {code for *_, code in ONE_FAULT} | elsewhere == set(FAULT_CODES)
 
