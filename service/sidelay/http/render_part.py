@@ -8,9 +8,9 @@ from typing import Any
 from ..costing import Route, carrier_lead_days, net_per_hour, step_meter
 from ..curve import Array
 from ..job import Part
-from ..line_table import Line
 from ..machines import Step
 from ..money import decimal_text
+from ..named_lines import lines_of_part
 from ..spoilage import begun
 from ..stock import Reel
 from ..ways import Made, PartCosts, PartTable
@@ -71,7 +71,8 @@ class PartWriter:
             ],
         }
         if self._lines is not None:
-            written["lines"] = self._lines.write(self._rows(made.routes), self._costs, column)
+            named = lines_of_part(self._table, made, part.name)
+            written["lines"] = self._lines.write(named, self._costs, column)
         return written
 
     def sheets(self, made: Made, column: int) -> dict[str, Any]:
@@ -152,15 +153,6 @@ class PartWriter:
             "carrier_lead_days": carrier_lead_days(table, costs, number, column),
             "because": dict(run.because),
         }
-
-    def _rows(self, routes: Sequence[int]) -> list[tuple[int, Line]]:
-        """Lines of some routes, route after route, each with its row in the table."""
-        table = self._table.table
-        return [
-            named
-            for number in routes
-            for named in enumerate(table.lines_of(number), table.first_line(number))
-        ]
 
     def _steps(self, number: int, column: int) -> list[dict[str, Any]]:
         route, into = self._table.routes[number], self._costs.into
