@@ -40,6 +40,7 @@ class Asked:
     timing: its clock, its due date, and the queues that it tells
     clock_given: whether that clock is the request's own, and not the service's
     quotes: signs prices; None where no quotes are asked for
+    versions: of the service and its plug-ins, on which the answer depends
     """
 
     job: Job
@@ -56,6 +57,7 @@ class Asked:
     timing: Timing = field(kw_only=True)
     clock_given: bool = field(kw_only=True)
     quotes: QuoteWriter | None = field(default=None, kw_only=True)
+    versions: Mapping[str, Any] = field(default_factory=dict, kw_only=True)
 
     def quote(self, quantity: int, net: str) -> dict[str, Any]:
         """Return the member `quote` of an offer; no member where none is asked for."""
@@ -104,6 +106,7 @@ def read_asked(
         timing=timing,
         clock_given="as_of" in data,
         quotes=service.quote_writer(plant, group, told, timing.as_of) if data["quotes"] else None,
+        versions=service.versions,
     )
 
 

@@ -71,6 +71,11 @@ class Service:
         expires_at = as_of + valid_h * HOUR_S
         return QuoteWriter(self.quotes, plant, group, job_fingerprint, expires_at)
 
+    @property
+    def versions(self) -> dict[str, Any]:
+        """What answers depend on beside plants and requests, as they tell it."""
+        return {"service": __version__, "plugins": dict(sorted(self.processes.versions.items()))}
+
     def plant_of(self, plant_id: str, group: str) -> Plant:
         """Return a plant as a customer group is priced, always the same object. Raises KeyError."""
         key = plant_id, group
