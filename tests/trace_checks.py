@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from decimal import Decimal
 from typing import Any
 
@@ -60,6 +61,11 @@ def figure_of(trace: list[Figure], name: str) -> Any:
     return found
 
 
+def of_line(line: str) -> str:
+    """Return what the figure of a line is called. line: its id"""
+    return re.sub("[^a-z0-9]", "_", line.rpartition("/")[2])
+
+
 def check_offer(offer: Offer) -> None:
     for trace in traces(offer):
         for figure in trace:
@@ -107,7 +113,7 @@ def check_sums(offer: Offer) -> None:
     """Lines are figures of the same money, and the price starts from the sums of them."""
     for each in [*offer["parts"], *offer["operations"]]:
         for line in each["lines"]:
-            assert figure_of(each["trace"], line["id"].replace("-", "_")) == line["cost"]
+            assert figure_of(each["trace"], of_line(line["id"])) == line["cost"]
     sums = {
         f"{figure['name'].removesuffix('_cost')}_of_{what}_{number}": figure["value"]
         for what, held in (("part", offer["parts"]), ("operation", offer["operations"]))

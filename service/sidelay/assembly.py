@@ -78,6 +78,12 @@ class Assembly:
             meters[place + 1, 0] = copies[len(self.steps) - place]
         return AssemblyCosts(self._table.at(meters, given), copies)
 
+    def into(self, found: AssemblyCosts) -> dict[str, Array]:
+        """Return what each meter of its lines counts [1, quantity], by its name."""
+        copies, count = found.copies, len(self.steps)
+        job = {"job": np.ones((1, copies.shape[1]))}
+        return job | {copy_meter(n): copies[count - n : count - n + 1] for n in range(count)}
+
     def _chained(self, quantities: NDArray[np.int64], given: WhatIf) -> Array:
         found, waste = [self.delivered(quantities)], np.asarray(given.waste)
         for step in reversed(self.steps):

@@ -251,6 +251,18 @@ class CostTable:
         return out
 
 
+def tails_of(routes: Sequence[Route]) -> list[str]:
+    """Return what is put behind the names of all that is done for each route of a part.
+
+    "" where there is but one; else "-1", "-2", ... in the order in which they are printed, shells
+    first: what is printed on them has to wait for them.
+    """
+    if len(routes) == 1:
+        return [""]
+    order = sorted(range(len(routes)), key=lambda number: routes[number].feeds is None)
+    return [f"-{order.index(number) + 1}" for number in range(len(routes))]
+
+
 def net_per_hour(table: CostTable, costs: Costs, route: int, column: int) -> float:
     """Net speed of one pass of a route at the length of its run [cycles/h]; 0 where none run."""
     hours = float(costs.run_hours[route, column])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -29,6 +29,8 @@ class Line(NamedTuple):
     held: counts that need not be paid for (the set of plates kept from the last run)
     lead_days: working days from order until it is there
     terms: how what is needed of it is bought, None for as much as is needed
+    doing: what of the route it pays for: an operation ("artwork_check", "run", ...), or a step by
+        its place, as `doing_step` names it
     because, source: why the figure is what it is
     """
 
@@ -48,6 +50,7 @@ class Line(NamedTuple):
     held: float = 0.0
     lead_days: float = 0.0
     terms: Terms | None = None
+    doing: str = ""
 
 
 # Units that money is paid for, by what a line is charged per; the rest is a thing that is counted.
@@ -148,14 +151,9 @@ class LineTable:
         return Bill(by_kind[:0, 0], np.zeros((0, quantities)), {}, by_kind)
 
 
-def line_ids(lines: Iterable[Line]) -> list[str]:
-    """Name lines by their stage and a number within it, in the order given."""
-    counted: dict[str, int] = {}
-    names = []
-    for line in lines:
-        number = counted[line.stage] = counted.get(line.stage, 0) + 1
-        names.append(f"{line.stage}-{number:02d}")
-    return names
+def doing_step(kind: str, place: int) -> str:
+    """Name a step of a route by where it stands. kind: its "steps", or its "gathering"."""
+    return f"{kind} {place}"
 
 
 def column(values: Sequence[float]) -> Array:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from .buying import Terms
 from .costing import Route, step_meter
 from .job import Job
-from .line_table import Line
+from .line_table import Line, doing_step
 from .machines import Step
 from .plant import Plant
 from .stock import ParentSheet, Reel, Supply, terms_of
@@ -42,6 +42,13 @@ CHARGE_METERS = {
     "kilogram": "cycle",
     "piece": "piece",
     "hour": "press_hour",
+}
+# The operation that a charge pays for, by its stage; the rest goes with the run.
+DOING = {
+    "carrier": "make_ready",
+    "die": "make_ready",
+    "make_ready": "make_ready",
+    "wash_up": "wash_up",
 }
 
 
@@ -81,7 +88,9 @@ def _prepress(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     def timed(label: str, minutes: float, meter: str, because: str) -> Line:
         rate, hours = plant.rate(desk.cost_centre), minutes / MIN_PER_HOUR
         where = (number, "prepress", label)
-        return Line(*where, "time", rate, hours, "hour", meter, because, desk.source)
+        doing = "imposition" if label == "imposition" else "artwork_check"
+        line = Line(*where, "time", rate, hours, "hour", meter, because, desk.source)
+        return line._replace(doing=doing)
 
     whole = route.leading and route.feeds is None
     if whole and desk.artwork_min_per_part:
@@ -110,12 +119,16 @@ def _proof(number: int, route: Route, job: Job, plant: Plant) -> Iterator[Line]:
     where, source = (number, "proof"), proof.source
     if proof.material:
         label, because = f"{job.proof} proof", f"{proofed} {unit}(s) proofed"
-        yield Line(*where, label, "material", proof.material, proofed, unit, "job", because, source)
+        money = proof.material
+        line = Line(*where, label, "material", money, proofed, unit, "job", because, source)
+        yield line._replace(doing="proof")
     if proof.minutes:
         centre = proof.cost_centre or route.press.cost_centre
         label, because = f"{job.proof} proof, time", f"{proof.minutes:g} min a {unit} at {centre}"
         hours = proofed * proof.minutes / MIN_PER_HOUR
-        yield Line(*where, label, "time", plant.rate(centre), hours, "hour", "job", because, source)
+        rate = plant.rate(centre)
+        line = Line(*where, label, "time", rate, hours, "hour", "job", because, source)
+        yield line._replace(doing="proof")
 
 
 def _stock(number: int, route: Route) -> Line:
@@ -148,6 +161,7 @@ def _stock(number: int, route: Route) -> Line:
         supply.source,
         lead_days=route.of.stock.lead_days,
         terms=_terms(supply) if route.leading else None,
+        doing="stock",
     )
 
 
@@ -184,6 +198,7 @@ def _press_time(number: int, route: Route, plant: Plant) -> Iterator[Line]:
             meter,
             because,
             centre.source,
+            doing=stage,
         )
 
     if run.make_ready_min:
@@ -204,7 +219,8 @@ def _drying_aid(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     told = f"{price:g} for 1,000 cycles; {aid.drying_share:.0%} of the drying is left"
     because = _each(route, told)
     where, times = (number, "run", "drying aid"), float(route.times)
-    yield Line(*where, "material", price / 1000, times, "cycle", "cycle", because, aid.source)
+    line = Line(*where, "material", price / 1000, times, "cycle", "cycle", because, aid.source)
+    yield line._replace(doing="run")
 
 
 def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
@@ -234,16 +250,18 @@ def _charge(number: int, route: Route, charge: Charge) -> Iterator[Line]:
         least=1.0 if sets else 0.0,
         held=1.0 if kept else 0.0,
         lead_days=charge.lead_days,
+        doing=DOING.get(charge.stage, "run"),
     )
 
 
 def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     places: dict[str, int] = {}
-    for step in route.steps:
+    for at, step in enumerate(route.steps):
         place = places.setdefault(step.unit, 0)
         places[step.unit] += 1
         meter = "parent" if step.unit == "parent" else step_meter(step.unit, place)
-        lines = step_lines(number, step, meter, plant, tool_kept=route.keeps_carriers)
+        kept, doing = route.keeps_carriers, doing_step("steps", at)
+        lines = step_lines(number, step, meter, plant, tool_kept=kept, doing=doing)
         if route.times == 1:
             yield from lines
             continue
@@ -258,8 +276,9 @@ def _finishing(number: int, route: Route, plant: Plant) -> Iterator[Line]:
 
 def _gathering(number: int, route: Route, plant: Plant) -> Iterator[Line]:
     """The lines of gathering the sections of a part: counted in copies, all sections together."""
-    for step in route.gathering:
-        yield from step_lines(number, step, "piece", plant, stage="binding")
+    for at, step in enumerate(route.gathering):
+        doing = doing_step("gathering", at)
+        yield from step_lines(number, step, "piece", plant, stage="binding", doing=doing)
 
 
 def step_lines(
@@ -270,18 +289,20 @@ def step_lines(
     *,
     tool_kept: bool = False,
     stage: str = "finishing",
+    doing: str = "",
 ) -> Iterator[Line]:
     """The lines of a step: its tool, its set-up and its running, in time and in money.
 
-    tool_kept: whether its die is kept from the last run
+    tool_kept: whether its die is kept from the last run; doing: as of a line
     """
     name = step.name.replace("_", " ")
     if step.tool_price and not tool_kept:
         told = step.because, step.source
         of_die = number, "die", die_label(step), step.kind, step.tool_price
-        yield Line(*of_die, 1.0, "job", "job", *told, lead_days=step.lead_days)
-    yield from _step_time((number, stage), name, step, meter, plant)
-    yield from _step_money((number, stage), name, step, meter)
+        lead = step.lead_days
+        yield Line(*of_die, 1.0, "job", "job", *told, lead_days=lead, doing=doing)
+    yield from _step_time((number, stage, doing), name, step, meter, plant)
+    yield from _step_money((number, stage, doing), name, step, meter)
 
 
 def die_label(step: Step) -> str:
@@ -290,13 +311,15 @@ def die_label(step: Step) -> str:
 
 
 def _step_time(
-    where: tuple[int, str], name: str, step: Step, meter: str, plant: Plant
+    of: tuple[int, str, str], name: str, step: Step, meter: str, plant: Plant
 ) -> Iterator[Line]:
-    """The hours of a step. where: number of the route, and the stage."""
+    """The hours of a step. of: number of the route, the stage, and what the lines pay for."""
+    where, doing = of[:2], of[2]
     if step.set_up_min:
         rate, hours = plant.rate(step.cost_centre), step.set_up_min / MIN_PER_HOUR
         label, told = f"{name}, set-up", f"{step.set_up_min:g} min"
-        yield Line(*where, label, "time", rate, hours, "hour", "job", told, step.source)
+        line = Line(*where, label, "time", rate, hours, "hour", "job", told, step.source)
+        yield line._replace(doing=doing)
     if step.minutes:
         yield Line(
             *where,
@@ -310,15 +333,17 @@ def _step_time(
             step.source,
             divisor=float(step.per),
             least=step.least_min / step.minutes,
+            doing=doing,
         )
 
 
-def _step_money(where: tuple[int, str], name: str, step: Step, meter: str) -> Iterator[Line]:
-    """What a step buys: its material, or the work itself. where: as above."""
+def _step_money(of: tuple[int, str, str], name: str, step: Step, meter: str) -> Iterator[Line]:
+    """What a step buys: its material, or the work itself. of: as above."""
+    where, doing = of[:2], of[2]
     told = step.because, step.source
     if step.set_up_price:
         label, price = f"{name}, set-up bought out", step.set_up_price
-        yield Line(*where, label, step.kind, price, 1.0, "job", "job", *told)
+        yield Line(*where, label, step.kind, price, 1.0, "job", "job", *told, doing=doing)
     if step.price:
         label = f"{name}, bought out" if step.kind == "outwork" else f"{name}, {step.material}"
         # The least price of a job has its set-up in it.
@@ -335,4 +360,5 @@ def _step_money(where: tuple[int, str], name: str, step: Step, meter: str) -> It
             divisor=float(step.per),
             least=least,
             lead_days=step.lead_days,
+            doing=doing,
         )

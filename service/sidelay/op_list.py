@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from .costing import Route
+from .machines import Step
 from .route_times import Amounts, StepTimes
 from .schedule import ClockName
 
@@ -21,6 +23,8 @@ class Op(NamedTuple):
     """One operation; `amounts` by column of the costs, `phase` as above.
 
     centre: the cost centre that is paid for the work, "" where none is
+    route: what it is done for, None for what is done for the whole part or for copies
+    step: the step of finishing that it is, None where it is none
     """
 
     id: str
@@ -33,6 +37,8 @@ class Op(NamedTuple):
     phase: int
     because: str
     centre: str = ""
+    route: Route | None = None
+    step: Step | None = None
 
 
 class OpList:
@@ -40,12 +46,17 @@ class OpList:
 
     What takes no time at any quantity is no operation: what would wait for it waits for what it
     would have waited for.
+
+    route: what the operations are done for that are added from now on
+    every_step: whether steps of finishing that take no time are operations as well
     """
 
-    def __init__(self, prefix: str, part: str | None) -> None:
+    def __init__(self, prefix: str, part: str | None, *, every_step: bool = False) -> None:
         self.ops: list[Op] = []
-        self._prefix, self._part = prefix, part
+        self.route: Route | None = None
+        self._prefix, self._part, self._every_step = prefix, part, every_step
         self._phases: dict[str, int] = {}
+        self._times_named: dict[str, int] = {}
 
     def work(
         self,
@@ -57,9 +68,11 @@ class OpList:
         where: tuple[str, str],
         *,
         tail: str = "",
+        step: Step | None = None,
     ) -> Ids:
         """Add work. where: machine, "" for the plant's own shifts, and cost centre."""
-        return self._add(name, tail, "shift", amounts, after, phase, because, *where)
+        done = amounts, after, phase, because
+        return self._add(name, tail, "shift", *done, *where, step=step)
 
     def drying(self, name: str, amounts: Amounts, after: Ids, because: str, tail: str) -> Ids:
         """Add what goes on day and night."""
@@ -77,11 +90,11 @@ class OpList:
         tail: str = "",
         operation: str = "",
         phase: int = DESK_PHASE,
+        step: Step | None = None,
     ) -> Ids:
         """Add working days in which others work."""
-        return self._add(
-            name, tail, "working_days", amounts, after, phase, because, operation=operation
-        )
+        waited = amounts, after, phase, because
+        return self._add(name, tail, "working_days", *waited, operation=operation, step=step)
 
     def step(
         self, times: StepTimes, after: Ids, ordered_after: Ids, phase: int, tail: str = ""
@@ -90,7 +103,8 @@ class OpList:
         step = times.step
         if step.kind == "outwork":
             because = f"out of the house for {step.lead_days:g} working day(s)"
-            return self.lead(step.name, times.amounts, after, because, tail=tail, phase=phase)
+            lead = times.amounts, after, because
+            return self.lead(step.name, *lead, tail=tail, phase=phase, step=step)
         if times.tool is not None:
             because = f"its die is there {step.lead_days:g} working day(s) after it is ordered"
             die = f"{step.name}_die"
@@ -98,9 +112,8 @@ class OpList:
                 die, times.tool, ordered_after, because, tail=tail, operation="dies"
             )
             after = (*after, *ordered)
-        return self.work(
-            step.name, times.amounts, after, phase, step.because, times.where, tail=tail
-        )
+        done = times.amounts, after, phase, step.because, times.where
+        return self.work(step.name, *done, tail=tail, step=step)
 
     def _add(
         self,
@@ -114,20 +127,25 @@ class OpList:
         machine: str = "",
         centre: str = "",
         operation: str = "",
+        step: Step | None = None,
     ) -> Ids:
         waits = tuple(dict.fromkeys(after))
-        if not any(amounts):
+        idle = not any(amounts)
+        if idle and step is None:
             return waits
+        # Steps are counted whether they take time or not, so that their names are always the same.
         id_ = f"{self._prefix}/{name}{tail}"
-        if id_ in self._phases:  # done twice: laminated on two machines, say
-            again = sum(op.id == id_ or op.id.startswith(f"{id_}.") for op in self.ops) + 1
+        again = self._times_named[id_] = self._times_named.get(id_, 0) + 1
+        if idle and not self._every_step:
+            return waits
+        if again > 1:  # done twice: laminated on two machines, say
             id_ = f"{id_}.{again}"
         # Never before what it waits for, which other lists may hold.
         self._phases[id_] = phase = max([phase, *(self._phases.get(each, 0) for each in waits)])
         self.ops.append(
             Op(
                 id_, operation or name, self._part, machine, clock, amounts, waits, phase,
-                because, centre,
+                because, centre, self.route, step,
             )
         )
         return (id_,)

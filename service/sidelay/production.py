@@ -17,6 +17,7 @@ from dataclasses import dataclass
 
 from .clocks import DAY_S
 from .job_table import JobCosts, JobTable
+from .named_lines import COPIES, prefix_of
 from .op_list import (
     BACK_PHASE,
     COPY_PHASE,
@@ -42,8 +43,6 @@ from .route_times import (
     times_of,
     typical_hours,
 )
-
-COPIES = "copies"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +92,15 @@ class Production:
     """Tells the operations of offers of one job, costed at some quantities.
 
     columns: how many quantities
+    every_step: whether steps of finishing that take no time are among them, as on a works order;
+        nothing waits for these on the clock
     """
 
-    def __init__(self, table: JobTable, costs: JobCosts, habits: Habits) -> None:
+    def __init__(
+        self, table: JobTable, costs: JobCosts, habits: Habits, *, every_step: bool = False
+    ) -> None:
         self._table, self._costs, self._habits = table, costs, habits
+        self._every_step = every_step
         self.columns = int(costs.value.shape[1])
         self._times: dict[tuple[int, int, int], RouteTimes] = {}
 
@@ -106,7 +110,9 @@ class Production:
         None of it where there are no routes: then the part is left aside.
         """
         times = [self.times(makeup, number, route) for route in routes]
-        return _PartOps(times, self._habits, self.columns).making() if times else NOTHING
+        if not times:
+            return NOTHING
+        return _PartOps(times, self._habits, self.columns, every_step=self._every_step).making()
 
     def part_at_best(self, makeup: int, number: int, way: int) -> Making:
         """Return operations of a part that no layout of a way does in less time, each for itself.
@@ -136,7 +142,7 @@ class Production:
         """
         assembly = self._table.makeups[makeup].assembly
         copies = self._costs.makeups[makeup].assembly.copies
-        ops, ends = OpList(COPIES, None), after
+        ops, ends = OpList(COPIES, None, every_step=self._every_step), after
         for place, step in enumerate(assembly.steps):
             into = copies[len(assembly.steps) - place]
             ends = ops.step(step_times(step, into), ends, (), COPY_PHASE)
@@ -154,13 +160,19 @@ class Production:
 class _PartOps:
     """Puts the operations of one part together, in an order in which each can be placed."""
 
-    def __init__(self, times: Sequence[RouteTimes], habits: Habits, columns: int) -> None:
+    def __init__(
+        self,
+        times: Sequence[RouteTimes],
+        habits: Habits,
+        columns: int,
+        *,
+        every_step: bool = False,
+    ) -> None:
         # Shells first: what is printed on them has to wait for them.
         self._times = sorted(times, key=lambda each: each.route.feeds is None)
         self._habits, self._columns = habits, columns
         name = self._times[-1].route.of.name
-        # A part may be called what copies are called here.
-        self._list = OpList(f"part {name}" if name == COPIES else name, name)
+        self._list = OpList(prefix_of(name), name, every_step=every_step)
         self._checked: Ids = ()
 
     def making(self) -> Making:
@@ -172,6 +184,7 @@ class _PartOps:
             ends = self._route(times, tail, (*ready, *onto))
             printed = ends if times.route.on_shells else (*printed, *ends)
         for times in self._times:
+            self._list.route = times.route
             for step in times.gathering:
                 printed = self._list.step(step, printed, self._checked, GATHER_PHASE)
         return Making(tuple(self._list.ops), printed)
@@ -199,6 +212,7 @@ class _PartOps:
     def _route(self, times: RouteTimes, tail: str, ready: Ids) -> Ids:
         """All that one route does; returns what to wait for after its last step."""
         of, phase = self._list, FINISH_PHASE + _later(times)
+        of.route = times.route
         printed = self._on_press(times, tail, self._before_press(times, tail, ready))
         ends, dried = printed, 0.0
         for each in times.steps:

@@ -105,7 +105,7 @@ def times_of(table: CostTable, number: int, costs: Costs) -> RouteTimes:
     lines = _Lines(table, number, costs)
     columns, times = costs.counts.shape[1], route.times
     printing = costs.run_hours[number] * times
-    first = first_side(route) if route.run.drying_h else 1.0
+    first = first_side(route) if is_backed_up(route) else 1.0
     wash_up_min = route.run.wash_up_min if route.leading else 0.0
     copies = costs.into["piece"][number]
     return RouteTimes(
@@ -252,6 +252,11 @@ def drying_share(shares: DryingShares, step: str) -> float:
         return shares.cutting
     by_name = {"fold": shares.folding, "laminate": shares.laminating}
     return by_name.get(step, shares.other)
+
+
+def is_backed_up(route: Route) -> bool:
+    """Whether the second side is printed once the first is dry enough."""
+    return bool(route.run.drying_h) and first_side(route) < 1
 
 
 def first_side(route: Route) -> float:

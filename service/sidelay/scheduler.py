@@ -17,11 +17,12 @@ from .clocks import DAY_S, BeyondHorizon, Clock
 from .job import Job
 from .job_table import JobCosts, JobTable
 from .machine_clocks import clocks_of
+from .named_lines import COPIES
 from .network import Task, place
 from .op_list import COPY_PHASE, DESK, ONTO_SHELLS, RUN_PHASE, Ids, Op
 from .plant import Plant
 from .plant_time import Queue
-from .production import COPIES, Habits, Making, Production
+from .production import Habits, Making, Production
 from .queues import kingman_wait_h
 from .route_times import HOUR_S, RouteTimes
 from .sequences import orders_worth_trying

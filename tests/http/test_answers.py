@@ -78,7 +78,7 @@ def test_lines_add_up_to_the_cent(client: FlaskClient, name: str, path: str) -> 
         assert sum(Decimal(line["cost"]) for line in lines) == cost["total"]
         assert cost["fixed"] + cost["variable"] == cost["total"]
         assert all(len({line["id"] for line in place}) == len(place) for place in places)
-        assert all(line["id"].startswith(line["stage"] + "-") for line in lines)
+        assert all(f"/{line['stage']}-" in line["id"] for line in lines)
 
 
 @pytest.mark.parametrize("name", PRINTED)

@@ -34,6 +34,7 @@ PRICES = {
 # Members whose inside no schema tells: each was looked at, and none is filled with money of costs.
 OPEN = {
     "Run.because": "by a plug-in, why figures of a run are what they are: minutes and speeds",
+    "Versions.plugins": "versions of software",
     "Characteristic.sources": "by a plug-in, whatever the plant",
     "Process.sources": "by a plug-in, whatever the plant",
     "ProcessDetail.sources": "by a plug-in, whatever the plant",
@@ -126,7 +127,7 @@ def test_what_only_the_scope_is_told() -> None:
     assert set(members(costs=True)) == {
         f"{schema}.{name}"
         for schema, names in {
-            "Offer": "cost curve price_trace",
+            "Offer": "cost curve price_trace works_order purchases",
             "Choice": "cost curve price_trace",
             "Estimate": "rates",
             "Comparison": "rates cost_bands cost_crossovers hangs_on",

@@ -66,7 +66,7 @@ def test_the_trace_goes_from_the_copies_to_the_price(client: FlaskClient) -> Non
         "parent_sheets",
         "run_hours",
         "press_hours",
-        "stock_01",
+        "stock_coated_silk_130_g_m2",
         "material_cost",
         "time_cost",
     ]

@@ -43,6 +43,7 @@ class Asked:
     clock_given: whether that clock is the request's own, and not the service's
     quotes: signs prices; None where no quotes are asked for
     given: the request as it was sent
+    versions: of the service and its plug-ins, on which the answer depends
     """
 
     job: Job
@@ -60,6 +61,7 @@ class Asked:
     clock_given: bool = field(kw_only=True)
     quotes: QuoteWriter | None = field(default=None, kw_only=True)
     given: Given = field(default_factory=lambda: Given({}), kw_only=True)
+    versions: Mapping[str, Any] = field(default_factory=dict, kw_only=True)
 
     def quote(self, quantity: int, net: str) -> dict[str, Any]:
         """Return the member `quote` of an offer; no member where none is asked for."""
@@ -109,6 +111,7 @@ def read_asked(
         clock_given="as_of" in data,
         quotes=service.quote_writer(plant, group, told, timing.as_of) if data["quotes"] else None,
         given=Given(body),
+        versions=service.versions,
     )
 
 

@@ -22,6 +22,7 @@ from .asked import Asked
 from .render_dates import DateWriter, write_clock
 from .render_offer import LINE_DETAILS, OfferWriter
 from .render_rates import write_cost_centre
+from .render_works import WorksWriter
 
 # Digits after the point of what a finding compares.
 FIGURE_DIGITS = 3
@@ -62,6 +63,9 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
     """Return the answer of /estimate."""
     writer = OfferWriter(result.plan, result.costs, result.job, result.plant, asked.detail)
     dates, lines = DateWriter(result.plant), asked.detail in LINE_DETAILS
+    works = None
+    if lines and result.costs is not None:
+        works = WorksWriter(result.plan, result.costs, result.job, result.plant)
     estimates = [
         {
             "quantity": offer.quantity,
@@ -72,6 +76,7 @@ def write_estimate(result: Estimate, asked: Asked) -> dict[str, Any]:
             "delivery": _delivery(offer.quantity, asked),
             "parts": writer.parts(offer),
             "operations": writer.operations(offer),
+            **(works.offer(offer, dated.schedule) if works else {}),
             **writer.price_trace(offer),
         }
         for dated in result.dated
@@ -105,6 +110,7 @@ def write_head(asked: Asked, plan: Plan) -> dict[str, Any]:
         "title": asked.job.title,
         "job_fingerprint": asked.fingerprint,
         "plant": write_plant_head(asked.plant),
+        "versions": dict(asked.versions),
         "clock": write_clock(asked.timing.as_of, asked.plant, given=asked.clock_given),
         "binding": _binding(plan),
     }

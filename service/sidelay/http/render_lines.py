@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..buying import buy
-from ..line_table import Line, line_ids
+from ..line_table import Line
 from ..money import decimal_text
+from ..named_lines import NamedLine
 from ..trace.lines import LineCosts, behaviour
 
 # What terms count, by what a line counts.
@@ -30,17 +31,10 @@ class LineWriter:
         self._digits, self._trace, self._nought = digits, detail == "trace", nought
 
     def write(
-        self, named: Sequence[tuple[int, Line]], found: LineCosts, column: int
+        self, named: Sequence[NamedLine], found: LineCosts, column: int
     ) -> list[dict[str, Any]]:
-        """Return lines at one quantity, each with the number of its row in the table.
-
-        They are named by their stage and a number within it, in the order given.
-        """
-        names = line_ids(line for _, line in named)
-        return [
-            self._line(row, name, line, found, column)
-            for (row, line), name in zip(named, names, strict=True)
-        ]
+        """Return lines at one quantity."""
+        return [self._line(each.row, each.id, each.line, found, column) for each in named]
 
     def _line(
         self, row: int, name: str, line: Line, found: LineCosts, column: int

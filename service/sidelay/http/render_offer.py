@@ -9,6 +9,7 @@ from ..job import Job
 from ..job_table import JobCosts, JobTable
 from ..machines import Step
 from ..money import PIECE_DIGITS, decimal_text, share_text
+from ..named_lines import lines_of_copies
 from ..offers import Columns, Offer, shape_of
 from ..plan import Plan
 from ..plant import Plant
@@ -166,17 +167,14 @@ class OfferWriter:
         """Return what is done to the copies, in the order of production."""
         assembly = self._table.makeups[offer.makeup].assembly
         found, column = self._costs.makeups[offer.makeup].assembly, offer.column
-        written = []
+        written, named = [], lines_of_copies(assembly)
         for place, step in enumerate(assembly.steps):
             into = int(found.copies[len(assembly.steps) - place, column])
             out = int(found.copies[len(assembly.steps) - place - 1, column])
             one = write_step(step, into, out)
             if self._lines is not None:
-                rows = [
-                    row for row, of in enumerate(assembly.step_of_line) if of == place
-                ]
-                named = [(row, assembly.lines[row]) for row in rows]
-                one["lines"] = self._lines.write(named, found.bill, column)
+                of_step = [each for each in named if assembly.step_of_line[each.row] == place]
+                one["lines"] = self._lines.write(of_step, found.bill, column)
             if self._tracer is not None:
                 one["trace"] = write_figures(self._tracer.operation(offer, place))
             written.append(one)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ..costing import Route, carrier_lead_days, net_per_hour, step_meter
+from ..costing import Route, carrier_lead_days, net_per_hour
 from ..curve import Array
 from ..job import Part
-from ..line_table import Line
 from ..machines import Step
 from ..money import decimal_text
+from ..named_lines import lines_of_part
 from ..spoilage import begun
+from ..step_counts import run_min_of, step_counts
 from ..stock import Reel
 from ..ways import Made, PartCosts, PartTable
 from .render_lines import LineWriter
@@ -71,7 +72,8 @@ class PartWriter:
             ],
         }
         if self._lines is not None:
-            written["lines"] = self._lines.write(self._rows(made.routes), self._costs, column)
+            named = lines_of_part(self._table, made, part.name)
+            written["lines"] = self._lines.write(named, self._costs, column)
         return written
 
     def sheets(self, made: Made, column: int) -> dict[str, Any]:
@@ -153,49 +155,13 @@ class PartWriter:
             "because": dict(run.because),
         }
 
-    def _rows(self, routes: Sequence[int]) -> list[tuple[int, Line]]:
-        """Lines of some routes, route after route, each with its row in the table."""
-        table = self._table.table
-        return [
-            named
-            for number in routes
-            for named in enumerate(table.lines_of(number), table.first_line(number))
-        ]
-
     def _steps(self, number: int, column: int) -> list[dict[str, Any]]:
-        route, into = self._table.routes[number], self._costs.into
-        written, places = [], dict.fromkeys(("parent", "sheet", "piece"), 0)
-        for step in route.steps:
-            place, unit = places[step.unit], step.unit
-            places[unit] += 1
-            meter = "parent" if unit == "parent" else step_meter(unit, place)
-            units = int(into[meter][number, column])
-            after = step_meter(unit, place + 1)
-            last = unit == "parent" or places[unit] == _count(route, unit)
-            if last:
-                out = self._out_of(number, unit, column, units)
-            else:
-                out = int(into[after][number, column])
-            written.append(write_step(step, units, out, route.times))
-        copies = int(into["piece"][number, column])
-        return written + [write_step(step, copies, copies) for step in route.gathering]
-
-    def _out_of(self, number: int, unit: str, column: int, units: int) -> int:
-        """What comes out of the last step on a unit, in that unit."""
-        if unit == "parent":
-            return units
-        if unit == "piece":
-            return int(self._costs.into["piece"][number, column])
-        route, into = self._table.routes[number], self._costs.into
-        pieces = into["piece"]
-        if _count(route, "piece"):
-            pieces = into[step_meter("piece", 0)]
-        layout = route.work.layout
-        return int(begun(float(pieces[number, column]) * layout.cycles_per_piece / layout.up))
-
-
-def _count(route: Route, unit: str) -> int:
-    return sum(step.unit == unit for step in route.steps)
+        route = self._table.routes[number]
+        copies = int(self._costs.into["piece"][number, column])
+        return [
+            write_step(each.step, each.into, each.out, route.times)
+            for each in step_counts(route, number, self._costs, column)
+        ] + [write_step(step, copies, copies) for step in route.gathering]
 
 
 def write_step(step: Step, into: int, out: int, times: int = 1) -> dict[str, Any]:
@@ -214,7 +180,7 @@ def write_step(step: Step, into: int, out: int, times: int = 1) -> dict[str, Any
         "per": step.per,
         "lots": lots,
         "set_up_min": round(step.set_up_min, 3),
-        "run_min": round(max(step.minutes * lots, step.least_min), 3),
+        "run_min": round(run_min_of(step, lots), 3),
         "crew": step.crew,
         "lead_days": step.lead_days,
         "because": step.because,

@@ -101,6 +101,11 @@ class Service:
         """Return the processes that presses of a plant run, by id."""
         return {each.process: self.processes.about[each.process] for each in plant.presses}
 
+    @property
+    def versions(self) -> dict[str, Any]:
+        """What answers depend on beside plants and requests, as they tell it."""
+        return {"service": __version__, "plugins": dict(sorted(self.processes.versions.items()))}
+
     def plant_of(self, plant_id: str, group: str) -> Plant:
         """Return a plant as a customer group is priced, always the same object. Raises KeyError."""
         key = plant_id, group

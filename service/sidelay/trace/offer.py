@@ -9,7 +9,7 @@ from ..curve import Array
 from ..figures import Figure, Given
 from ..job import Job
 from ..job_table import JobCosts, JobTable
-from ..line_table import Line, line_ids
+from ..named_lines import NamedLine, lines_of_copies, lines_of_part
 from ..offers import Columns, Offer, cost_by_column
 from ..plant import Plant
 from ..pricing import KINDS, values
@@ -45,12 +45,13 @@ class Tracer:
                 route, table.routes[route], found, offer.column, wanted, of
             )
             figures += counts[route].figures
-        rows = _rows(table, made)
+        named = lines_of_part(table, made, self._job.parts[number].name)
         given = []
-        for (row, line), name in zip(rows, _names([line for _, line in rows]), strict=True):
+        for each, name in zip(named, _names(named), strict=True):
+            line = each.line
             of_route = counts[line.route]
             lines = line_figures(
-                row,
+                each.row,
                 name,
                 line,
                 found,
@@ -71,12 +72,13 @@ class Tracer:
         into = self._into_steps(offer)
         figures = [self._delivered(offer)] if place == len(into) - 1 else []
         figures.append(into[place])
-        rows = self._rows_of_step(offer, place)
+        named = self._lines_of_step(offer, place)
         given, meters = [], {copy_meter(place): into[place].given}
-        for (row, line), name in zip(rows, _names([line for _, line in rows]), strict=True):
-            lines = line_figures(row, name, line, bill, offer.column, meters, self._currency)
+        for each, name in zip(named, _names(named), strict=True):
+            of_line = each.row, name, each.line
+            lines = line_figures(*of_line, bill, offer.column, meters, self._currency)
             figures += lines
-            given.append((line.kind, lines[-1].given))
+            given.append((each.line.kind, lines[-1].given))
         sums = self._of_step(offer, place)
         return figures + cost_sums(given, sums, self._currency, "this operation")
 
@@ -107,10 +109,11 @@ class Tracer:
         """Yield what parts and operations come to by kind, named as they stand in an offer."""
         makeup = self._table.makeups[offer.makeup]
         for number, made in enumerate(offer.parts):
-            kinds = {line.kind for _, line in _rows(makeup.parts[number], made)}
+            table = makeup.parts[number].table
+            kinds = {line.kind for route in made.routes for line in table.lines_of(route)}
             yield from self._named(kinds, self._by_kind(offer, number), f"part_{number + 1}")
         for place in range(len(makeup.assembly.steps)):
-            kinds = {line.kind for _, line in self._rows_of_step(offer, place)}
+            kinds = {each.line.kind for each in self._lines_of_step(offer, place)}
             yield from self._named(kinds, self._of_step(offer, place), f"operation_{place + 1}")
         if offer.overtime_cost:
             premium = self._currency.money(offer.overtime_cost)
@@ -124,16 +127,18 @@ class Tracer:
                 amount = self._currency.money(minor)
                 yield kind, Given(f"{kind}_of_{what}", amount, self._currency.code)
 
-    def _rows_of_step(self, offer: Offer, place: int) -> list[tuple[int, Line]]:
+    def _lines_of_step(self, offer: Offer, place: int) -> list[NamedLine]:
         assembly = self._table.makeups[offer.makeup].assembly
-        of = assembly.step_of_line
-        return [(row, line) for row, line in enumerate(assembly.lines) if of[row] == place]
+        named, of = lines_of_copies(assembly), assembly.step_of_line
+        return [each for each in named if of[each.row] == place]
 
     def _of_step(self, offer: Offer, place: int) -> list[int]:
         """What a step on copies costs by kind [minor units]."""
         found = self._costs.makeups[offer.makeup].assembly.bill.lines[:, offer.column]
-        rows = self._rows_of_step(offer, place)
-        return [sum(int(found[row]) for row, line in rows if line.kind == kind) for kind in KINDS]
+        named = self._lines_of_step(offer, place)
+        return [
+            sum(int(found[each.row]) for each in named if each.line.kind == kind) for kind in KINDS
+        ]
 
     def _by_kind(self, offer: Offer, number: int) -> list[int]:
         costs = self._costs.makeups[offer.makeup].parts[number]
@@ -208,14 +213,6 @@ def _names_of_runs(table: PartTable, made: Made) -> list[str]:
     return apart(told)
 
 
-def _rows(table: PartTable, made: Made) -> list[tuple[int, Line]]:
-    """Lines of a part as it is made, each with its row in the table."""
-    return [
-        named
-        for number in made.routes
-        for named in enumerate(table.table.lines_of(number), table.table.first_line(number))
-    ]
-
-
-def _names(lines: Sequence[Line]) -> list[str]:
-    return apart(identifier(name) for name in line_ids(lines))
+def _names(named: Sequence[NamedLine]) -> list[str]:
+    """Name figures as their lines, in words that a formula can hold."""
+    return apart(identifier(each.name) for each in named)

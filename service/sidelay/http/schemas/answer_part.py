@@ -136,7 +136,9 @@ class RunSchema(Answer):
 class LineSchema(Answer):
     """One line of the cost. With detail "trace", cost = unit_cost x amount x count, half up."""
 
-    id = text("stable within the part: the stage, and a number within it")
+    id = text(
+        "unique in the offer, the same for the same job: what it belongs to, the stage, the label"
+    )
     stage = text("what it belongs to; an open list, plug-ins add their own")
     label = text("what is paid for")
     cost = money("rounded once, so that lines add up to the total")

@@ -32,6 +32,7 @@ from .answer_job import BookSchema, CostCentreSchema, DeliverySchema, FinishingS
 from .answer_part import PRESS, PROCESS, CopyStepSchema, OfferPartSchema, RouteStepSchema
 from .answer_quotes import QuoteTokenSchema
 from .answer_trace import FigureSchema, ShapeSchema
+from .answer_works import PurchaseSchema, WorksOperationSchema
 from .job import JobSchema
 
 # What is told of the members of a document; the list is open.
@@ -107,6 +108,21 @@ class PlantHeadSchema(Answer):
     name = text("name to show")
     revision = text("changes whenever the plant file does")
     currency = text("ISO 4217 code of all money of this plant")
+
+
+class VersionsSchema(Answer):
+    """What an answer depends on beside the job, the plant and the clock."""
+
+    service = text("version of the service")
+    plugins = fields.Dict(
+        keys=fields.String(),
+        values=fields.String(),
+        required=True,
+        metadata={
+            "description": "distribution and version of each plug-in, by its name: that of a "
+            "process is the id of the process"
+        },
+    )
 
 
 class PriceSchema(Answer):
@@ -231,6 +247,22 @@ class OfferSchema(PricedSchema):
     otherwise = one(OtherwiseSchema, "what else there is, where the cheapest is too late")
     parts = many(OfferPartSchema, "what each part is made on, and from what")
     operations = many(CopyStepSchema, "what is done to the copies: bound, packed, ...")
+    works_order = cost_only(
+        many(
+            WorksOperationSchema,
+            "every operation that someone does, in the order of production; only with detail "
+            '"lines" or "trace"',
+            optional=True,
+        )
+    )
+    purchases = cost_only(
+        many(
+            PurchaseSchema,
+            "what is bought or drawn from stock: with the hours of the works order, and the "
+            'premium for overtime, all that it costs; only with detail "lines" or "trace"',
+            optional=True,
+        )
+    )
 
 
 class WarningSchema(Answer):
@@ -257,6 +289,7 @@ class PricingSchema(Answer):
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
     plant = one(PlantHeadSchema, "the plant that priced it")
+    versions = one(VersionsSchema, "of the service and its plug-ins")
     clock = one(ClockSchema, "the moment it is reckoned at")
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
