@@ -225,6 +225,13 @@ def test_what_answers_otherwise_is_not_believed(send, monkeypatch) -> None:
     assert send("ab") == 3
 
 
+def test_answers_that_are_missing_are_asked_for_again_and_not_for_ever(send, out, waits) -> None:
+    Scripted.turns = [statuses(OK), statuses(OK), statuses()]
+    assert send("abc") == 3
+    assert Scripted.sent[:3] == [["a", "b", "c"], ["b", "c"], ["c"]]
+    assert (len(waits), told(out)) == (6, "a b")
+
+
 def test_an_id_that_stands_twice_is_refused_here(send, out) -> None:
     assert send("aba") == 1
     assert Scripted.sent == [["a", "b"]]
