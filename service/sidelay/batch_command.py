@@ -246,7 +246,7 @@ def _summary(jobs: Sequence[Job], answers: Answers, out: Path) -> Iterator[str]:
     yield f"{len(jobs):,} lines: {', '.join(told)}."
     strays = len(answers.strays(jobs))
     if strays:
-        yield f"{out} has {strays:,} answers more, to lines that are no longer sent."
+        yield f"{out} also holds answers to lines that are no longer sent: {strays:,}."
     wrong = [job for job in jobs if _kind(job, answers) in ("refused", "failed")]
     if wrong:
         yield ""

@@ -244,7 +244,15 @@ def test_answers_to_lines_that_are_gone_are_kept_and_told(send, out, capsys) -> 
     assert send("abc") == 0
     assert send("c") == 0
     assert told(out) == "c a b"
-    assert f"{out} has 2 answers more" in capsys.readouterr().out
+    assert f"{out} also holds answers to lines that are no longer sent: 2." in capsys.readouterr().out
+
+
+def test_refusals_of_lines_that_are_gone_are_not_kept(send, out, capsys) -> None:
+    Scripted.turns = [statuses(422, OK), all_well]
+    assert send("ab") == 1
+    assert send("Ab") == 0
+    assert told(out) == "A b"
+    assert "no longer sent" not in capsys.readouterr().out
 
 
 def test_answers_are_never_written_over_what_is_sent(send, tmp_path, capsys) -> None:
