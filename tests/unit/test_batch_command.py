@@ -244,7 +244,8 @@ def test_answers_to_lines_that_are_gone_are_kept_and_told(send, out, capsys) -> 
     assert send("abc") == 0
     assert send("c") == 0
     assert told(out) == "c a b"
-    assert f"{out} also holds answers to lines that are no longer sent: 2." in capsys.readouterr().out
+    shown = capsys.readouterr().out
+    assert f"{out} also holds answers to lines that are no longer sent: 2." in shown
 
 
 def test_refusals_of_lines_that_are_gone_are_not_kept(send, out, capsys) -> None:
