@@ -54,7 +54,7 @@ def prepare_exchanges(
 
 def read_body(incoming: Request) -> dict[str, Any]:
     """Return the JSON object of a request's body. Raises Problem."""
-    check_media_type(incoming, JSON)
+    check_media_type(incoming, (JSON,))
     try:
         return read_json(_bytes(incoming))
     except NotJson as fault:
@@ -117,16 +117,17 @@ def _wanted(accepted: MIMEAccept, media_type: str) -> tuple[float, int]:
     return quality, specificity
 
 
-def check_media_type(incoming: Request, media_type: str) -> None:
-    """Raise Problem for a body that is not of a media type, in UTF-8 and not compressed."""
+def check_media_type(incoming: Request, taken: Sequence[str]) -> None:
+    """Raise Problem for a body of none of the media types taken, not in UTF-8, or compressed."""
     charset = incoming.mimetype_params.get("charset", "utf-8").lower()
     encoding = incoming.headers.get("Content-Encoding", "identity").lower()
-    if incoming.mimetype != media_type or charset != "utf-8" or encoding != "identity":
+    if incoming.mimetype not in taken or charset != "utf-8" or encoding != "identity":
         given = incoming.headers.get("Content-Type") or "no Content-Type"
         raise Problem(
             "unsupported_media_type",
-            f"Send {media_type}, with charset=utf-8 or none and not compressed; got {given[:200]}.",
-            {"Accept": media_type},
+            f"Send {' or '.join(taken)}, with charset=utf-8 or none and not compressed; "
+            f"got {given[:200]}.",
+            {"Accept": ", ".join(taken)},
         )
 
 

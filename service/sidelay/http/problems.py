@@ -119,8 +119,8 @@ PROBLEM_TYPES: Mapping[str, ProblemType] = MappingProxyType(
                 "unsupported_media_type",
                 415,
                 "The body has a type that is not read here",
-                "Send application/json, or what else the detail names, with charset=utf-8 or "
-                "none, and not compressed.",
+                "Send application/json, with charset=utf-8 or none, and not compressed. Some paths "
+                "take other types too: the Accept field lists them.",
             ),
             ProblemType(
                 "invalid_request",
