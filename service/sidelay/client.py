@@ -162,7 +162,7 @@ class Client:
                 allow_redirects=False,
                 stream=True,
             ) as response:
-                if response.headers.get("Content-Type", "") != NDJSON:
+                if response.headers.get("Content-Type", "").partition(";")[0] != NDJSON:
                     self._read(response)
                     raise self._stranger()
                 for text in response.iter_lines():
