@@ -9,10 +9,11 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 
-from . import plant_check
+from . import plant_check, plant_diff
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = {
     "check": plant_check.run,
+    "diff": plant_diff.run,
 }
 
 
