@@ -12,6 +12,7 @@ def add_plant(parser: argparse.ArgumentParser) -> None:
     parser.description = "Commands on plant files, without a service."
     commands = parser.add_subparsers(dest="plant_command", required=True, metavar="COMMAND")
     _add_check(commands.add_parser("check", help="tell every fault of a plant file"))
+    _add_stocks(commands.add_parser("stocks", help="put a merchant's list into a plant file"))
     _add_diff(commands.add_parser("diff", help="tell which prices move between two plant files"))
 
 
@@ -52,6 +53,27 @@ def _add_diff(parser: argparse.ArgumentParser) -> None:
         help="changes to try one at a time; beyond so many those of one table go together; "
         "by default %(default)s, 0 for none",
     )
+
+
+def _add_stocks(parser: argparse.ArgumentParser) -> None:
+    parser.description = (
+        "Put a merchant's list of stocks (separated values) into a plant file: prices, price "
+        "breaks, packs, least orders, sizes, and stocks that are new. What the columns mean is "
+        "told by a mapping."
+    )
+    parser.add_argument("list", metavar="LIST", type=Path, help="the list as it came")
+    for name, about in (
+        ("mapping", "what its columns and words mean (TOML)"),
+        ("plant", "the plant file to begin with"),
+        ("out", "the plant file to write"),
+    ):
+        parser.add_argument(
+            f"--{name}", metavar="FILE.toml", type=Path, required=True, help=about
+        )
+    parser.add_argument(
+        "--skip-rejects", action="store_true", help="write what can be taken, without the rest"
+    )
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
 
 
 def _moment(text: str) -> str:

@@ -9,11 +9,12 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 
-from . import plant_check, plant_diff
+from . import plant_check, plant_diff, plant_stocks
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = {
     "check": plant_check.run,
     "diff": plant_diff.run,
+    "stocks": plant_stocks.run,
 }
 
 
