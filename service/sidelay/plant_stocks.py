@@ -36,7 +36,8 @@ def run(options: argparse.Namespace) -> int:
     try:
         if options.out.exists() and not options.force:
             raise NoList(f"{options.out} is there already; --force writes over it.")
-        text, currency = _plant_text(options.plant)
+        processes = Processes.discover()
+        text, currency = _plant_text(options.plant, processes)
         mapping = read_mapping(options.mapping)
         if mapping.currency != currency:
             raise NoList(
@@ -53,7 +54,7 @@ def run(options: argparse.Namespace) -> int:
         written = not rejects or options.skip_rejects
         if written:
             new = with_stocks(text, [m.stock for m in merged if m.stock and m.is_changed])
-            _check_plant(new, options.out.name)
+            _check_plant(new, options.out.name, processes)
             _write(options.out, new, force=options.force)
     except OSError as fault:
         return _fail(f"{fault.filename} cannot be read or written: {fault.strerror}.")
@@ -74,10 +75,10 @@ def _fail(message: str) -> int:
     return UNREADABLE
 
 
-def _plant_text(file: Path) -> tuple[str, str]:
+def _plant_text(file: Path, processes: Processes) -> tuple[str, str]:
     """Return the text of a plant file without a fault, and its currency."""
     data, revision = read_toml(file)
-    plant = plant_of(data, revision, file.name, Processes.discover())
+    plant = plant_of(data, revision, file.name, processes)
     return file.read_bytes().decode(), plant.currency
 
 
@@ -96,10 +97,10 @@ def _table(file: Path, mapping: StockMapping) -> Table:
     return table
 
 
-def _check_plant(text: str, file: str) -> None:
+def _check_plant(text: str, file: str, processes: Processes) -> None:
     """See that a text is a plant file. Raises PlantFileError."""
     revision = hashlib.sha256(text.encode()).hexdigest()[:12]
-    plant_of(tomllib.loads(text), revision, file, Processes.discover())
+    plant_of(tomllib.loads(text), revision, file, processes)
 
 
 def _write(file: Path, text: str, *, force: bool) -> None:

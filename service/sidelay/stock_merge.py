@@ -88,8 +88,8 @@ def merge(
             if old is None:
                 stock, moves = _new(name, offered), list[PriceMove]()
             else:
-                stock, moves = _updated(old, offered, keep_price_breaks)
-            _check(stock, moves, most_move)
+                stock, moves = _updated(old, offered, keep_price_breaks, most_move)
+            _check(stock)
         except _NotTakenError as fault:
             at_fault = [fault.item] if fault.item else offered
             rows = {row for item in at_fault for row in item.rows}
@@ -104,12 +104,8 @@ def merge(
     return found
 
 
-def _check(stock: Mapping[str, Any], moves: Sequence[PriceMove], most_move: float) -> None:
-    """Refuse a stock that is none for a plant, and prices that moved too far to be believed."""
-    for move in moves:
-        if move.times > most_move:
-            told = f"over {most_move:g} times off the {move.old:g} of the plant: check.most_move"
-            raise _NotTakenError(f"{move.what}: {told}", f"{move.new:g}")
+def _check(stock: Mapping[str, Any]) -> None:
+    """Refuse a stock that is none for a plant."""
     try:
         StockSchema().load(stock)
     except ValidationError as fault:
@@ -159,7 +155,7 @@ def _shared(wanted: Sequence[Mapping[str, Any]]) -> Plain:
     return {
         key: copy.deepcopy(first[key])
         for key in TERMS
-        if first.get(key) and all(_same(each.get(key), first[key]) for each in wanted)
+        if first.get(key) and all(_same(each.get(key), first[key], key) for each in wanted)
     }
 
 
@@ -177,7 +173,10 @@ def _about(offered: Sequence[ListItem]) -> Plain:
 
 
 def _updated(
-    old: Mapping[str, Any], offered: Sequence[ListItem], keep_price_breaks: bool
+    old: Mapping[str, Any],
+    offered: Sequence[ListItem],
+    keep_price_breaks: bool,
+    most_move: float,
 ) -> tuple[Plain, list[PriceMove]]:
     stock = copy.deepcopy(dict(old))
     about = _about(offered)
@@ -199,7 +198,9 @@ def _updated(
             taken.add(place)
             kind, supply = supplies[place]
             told = _told_of(item, wanted[place], keep_price_breaks)
-            moves += _moved(str(old["id"]), _name(kind, supply), wanted[place], told)
+            for move in _moved(str(old["id"]), _name(kind, supply), wanted[place], told):
+                _check_move(move, most_move, item)
+                moves.append(move)
             wanted[place] = wanted[place] | told
     for item in added:
         supplies.append((item.kind, dict(item.size)))
@@ -234,6 +235,13 @@ def _moved(
     if unit != had["price_unit"] or told["price"] == had["price"]:
         return []
     return [PriceMove(stock, what, unit or "piece", float(had["price"]), float(told["price"]))]
+
+
+def _check_move(move: PriceMove, most: float, item: ListItem) -> None:
+    """Refuse a price that moved too far to be believed: a mark misread, another unit."""
+    if move.times > most:
+        told = f"over {most:g} times off the {move.old:g} of the plant: check.most_move"
+        raise _NotTakenError(f"{move.what}: {told}", f"{move.new:g}", item)
 
 
 def _places(item: ListItem, supplies: Sequence[tuple[str, Plain]]) -> list[int]:
@@ -311,13 +319,13 @@ def _write(
             for (kind, supply), each in zip(supplies, wanted, strict=True)
             if not (kind == "blanks" and key == "price_unit")
         ]
-        if all(_same(_effective(supply, stock, key), value) for supply, value in of):
+        if all(_same(_effective(supply, stock, key), value, key) for supply, value in of):
             continue
         takers = [(supply, value) for supply, value in of if _takes(supply, key)]
-        if key in stock and takers and all(_same(value, takers[0][1]) for _, value in takers):
+        if key in stock and takers and all(_same(value, takers[0][1], key) for _, value in takers):
             _set(stock, key, takers[0][1], needed=False)
         for supply, value in of:
-            if not _same(_effective(supply, stock, key), value):
+            if not _same(_effective(supply, stock, key), value, key):
                 _set(supply, key, value, needed=key in stock)
 
 
@@ -331,14 +339,16 @@ def _effective(supply: Mapping[str, Any], stock: Mapping[str, Any], key: str) ->
     return _sold(supply, stock)[key]
 
 
-def _same(one: Any, other: Any) -> bool:
+def _same(one: Any, other: Any, key: str) -> bool:
     """Whether two figures mean the same: no pack, a pack of 0 and none told are all no pack."""
-    return bool((one or 0) == (other or 0))
+    if key in TERMS:
+        return bool((one or 0) == (other or 0))
+    return bool(one == other)
 
 
 def _set(table: Plain, key: str, value: Any, *, needed: bool) -> None:
     """Set a figure of a table, or take it away where there is none. needed: to undo the stock's"""
     if value or key == "price" or (needed and key in TERMS):
-        table[key] = copy.deepcopy(value) if value else [] if key == "price_breaks" else 0
+        table[key] = copy.deepcopy(value or ([] if key == "price_breaks" else 0))
     else:
         table.pop(key, None)
