@@ -18,8 +18,8 @@ from .plant_changes import ABSENT, Change, changes
 from .plant_diff_text import diff_text
 from .plant_file import plant_of
 from .plant_pricing import PlantPricing
-from .plant_trials import TrialPlan, planned_trials, tried
-from .price_moves import IMPOSSIBLE, MOVED, SAME, answers, effects_of, moves_of
+from .plant_trials import Trial, TrialPlan, planned_trials, tried
+from .price_moves import IMPOSSIBLE, MOVED, SAME, BothAnswers, answers, effects_of, moves_of
 from .processes import Processes
 from .toml_file import PlantFileError, read_toml
 
@@ -107,21 +107,17 @@ def diff_report(
     if moved:
         words = frozenset(word for n in moved for word in _words((both[n].old, both[n].new)))
         plan = planned_trials(found, words, most_trials)
-    trials: list[Plain] = []
-    prices: dict[int, list[Answer | None]] = {number: [] for number in moved}
-    for trial in tried(plan.trials, found, old.data, processes):
-        trials.append({"changes": list(trial.numbers), "faults": list(trial.faults)})
-        pricing = PlantPricing(trial.plant, processes, group) if trial.plant else None
-        for number in moved:
-            body = both[number].job.body
-            prices[number].append(pricing.answer(body, detail="price") if pricing else None)
+    trials = list(tried(plan.trials, found, old.data, processes))
+    prices = _trial_prices(trials, found, before, {n: both[n] for n in moved})
     return {
         "old": old.head,
         "new": new.head,
         "currency": new.plant.currency,
         "group": group,
         "changes": [_change(each) for each in found],
-        "trials": trials,
+        "trials": [
+            {"changes": list(trial.numbers), "faults": list(trial.faults)} for trial in trials
+        ],
         "trials_together": plan.together,
         "trials_left_out": plan.left_out,
         "moves": sorted(
@@ -133,6 +129,32 @@ def diff_report(
             key=_most_moved,
         ),
     }
+
+
+def _trial_prices(
+    trials: Sequence[Trial],
+    found: Sequence[Change],
+    before: PlantPricing,
+    moved: Mapping[int, BothAnswers],
+) -> dict[int, list[Answer | None]]:
+    """Return the answers to jobs on the plant of each trial, None for a trial without one.
+
+    A plant's stocks come into a price through the job that is read on them, and in no other way:
+    where only stocks differ and the job comes out the same, so does its answer.
+    """
+    prices: dict[int, list[Answer | None]] = {number: [] for number in moved}
+    jobs = {number: before.job(each.job.body) for number, each in moved.items()}
+    for trial in trials:
+        pricing = before.on(trial.plant) if trial.plant else None
+        stocks_only = all(found[number].path[0] == "stocks" for number in trial.numbers)
+        for number, each in moved.items():
+            body, answer = each.job.body, None
+            if pricing and stocks_only and jobs[number] and pricing.job(body) == jobs[number]:
+                answer = each.old
+            elif pricing:
+                answer = pricing.answer(body, detail="price")
+            prices[number].append(answer)
+    return prices
 
 
 def _change(change: Change) -> Plain:

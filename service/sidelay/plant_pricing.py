@@ -13,6 +13,7 @@ from .http.faults import InvalidRequest
 from .http.kept_answers import kept_answers, kept_lists
 from .http.quotes import Quotes
 from .http.service import Service
+from .job import Job
 from .plan import Planner
 from .plant import Plant
 from .processes import Processes
@@ -30,7 +31,7 @@ class PlantPricing:
     """
 
     def __init__(self, plant: Plant, processes: Processes, group: str = "") -> None:
-        self.plant = plant
+        self.plant, self._processes, self._group = plant, processes, group
         self._caller = Caller(
             "", frozenset({"price", "cost"}), group, Allowance(quantities=MOST_QUANTITIES)
         )
@@ -50,6 +51,10 @@ class PlantPricing:
             version="",
         )
 
+    def on(self, plant: Plant) -> PlantPricing:
+        """Return the same for another plant."""
+        return PlantPricing(plant, self._processes, self._group)
+
     def answer(
         self, body: Answer, *, detail: str = "trace", presses: Sequence[str] = ()
     ) -> dict[str, Any]:
@@ -57,8 +62,7 @@ class PlantPricing:
 
         presses: those that compete, in place of what the request says
         """
-        asked = {name: value for name, value in body.items() if name not in NOT_ASKED}
-        asked |= {"detail": detail, "plant": self.plant.id}
+        asked = self._asked(body, detail)
         if presses:
             asked["presses"] = list(presses)
         try:
@@ -70,3 +74,14 @@ class PlantPricing:
                 for each in found.faults
             ]
             return {"estimates": [], "findings": [], "excluded": [], "faults": faults}
+
+    def job(self, body: Answer) -> Job | None:
+        """Return the job of a request on this plant's stocks, None where it cannot be read."""
+        try:
+            return understood(self._asked(body, "price"), self._service, self._caller).job
+        except InvalidRequest:
+            return None
+
+    def _asked(self, body: Answer, detail: str) -> dict[str, Any]:
+        asked = {name: value for name, value in body.items() if name not in NOT_ASKED}
+        return asked | {"detail": detail, "plant": self.plant.id}

@@ -84,6 +84,32 @@ def test_an_effect_is_the_price_of_the_old_file_with_that_change_alone(report):
         assert other["effects"][0]["price"] == move["new"]["price"]
 
 
+def _dearer(stock: str) -> tuple[str, str]:
+    """The text of a stock, and of the same at other prices per tonne."""
+    text = demo_text("toner")
+    start = text.index(f'id = "{stock}"')
+    block = text[start : text.index("[[stocks]]", start)]
+    return block, block.replace("\nprice = 1", "\nprice = 2").replace("price = 15", "price = 25")
+
+
+def test_a_stock_that_the_job_is_not_on_has_no_effect(report):
+    both = report(_dearer("silk_350"), _dearer("silk_150"))
+    alone = report(_dearer("silk_150"))
+    assert {change["table"][:16] for change in both["changes"]} == {
+        "stocks[silk_150]",
+        "stocks[silk_350]",
+    }
+    effects = 0
+    for move, of_own in zip(both["moves"], alone["moves"], strict=True):
+        assert (move["new"], move["joint"]) == (of_own["new"], of_own["joint"])
+        for effect, same in zip(move["effects"], of_own["effects"], strict=True):
+            (number,) = both["trials"][effect["trial"]]["changes"]
+            assert both["changes"][number]["table"].startswith("stocks[silk_150]")
+            assert (effect["price"], effect["presses"]) == (same["price"], same["presses"])
+            effects += 1
+    assert effects >= 3
+
+
 def test_a_press_that_changed_is_told_with_what_the_old_one_costs(report, files, capsys):
     dearer = ("click_colour_price = 0.038", "click_colour_price = 0.38")
     found = report(dearer)

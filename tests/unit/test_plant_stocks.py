@@ -620,7 +620,7 @@ def test_stocks_in_one_list_cannot_be_changed_in_place():
         with_stocks("stocks = [{ id = 'x', price = 5 }]\n", [{"id": "x", "price": 6}])
 
 
-def test_the_mapping_of_the_readme_is_read(tmp_path):
+def test_a_mapping_is_read_with_its_units_and_words(tmp_path):
     file = tmp_path / "map.toml"
     file.write_text(MAPPING, encoding="utf-8")
     mapping = read_mapping(file)
