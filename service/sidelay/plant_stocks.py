@@ -146,13 +146,7 @@ def _summary(
     )
     if moves:
         lines.append(f"Prices moved: {len(moves)}. The biggest moves:")
-    for move in moves[:MOST_MOVES]:
-        share = f"{(move.new / move.old - 1) * 100:+.1f} %" if move.old else "from nothing"
-        unit = move.unit.replace("_", " ")
-        lines.append(
-            f"  {move.stock}, {move.what}: {move.old:g} to {move.new:g} a {unit}, {share}"
-        )
-    return lines
+    return [*lines, *(f"  {move.stock}, {move.what}: {move}" for move in moves[:MOST_MOVES])]
 
 
 def _reject(reject: Reject) -> str:

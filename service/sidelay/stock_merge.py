@@ -16,6 +16,7 @@ from marshmallow import ValidationError
 
 from .paper_sizes import UnknownSize, named_size
 from .stock_list import KINDS, SOLD_KEYS, ListItem, Reject
+from .stock_prices import PriceMove, price_move
 from .stock_schema import PRICE_OF_ITS_OWN, StockSchema, sold_by
 
 Plain = dict[str, Any]
@@ -23,23 +24,6 @@ TERMS = ("pack", "least_order", "price_breaks")
 # What must be the same paper: a list that says otherwise has another one under this id.
 IDENTITY = ("grade", "finish", "grammage_gsm")
 SAME_MM = 0.05
-
-
-@dataclass(frozen=True, slots=True)
-class PriceMove:
-    """A price of the list that differs from the plant's, in the unit of both."""
-
-    stock: str
-    what: str
-    unit: str
-    old: float
-    new: float
-
-    @property
-    def times(self) -> float:
-        """How many times dearer or cheaper, 1 or more."""
-        low, high = sorted((self.old, self.new))
-        return high / low if low else float("inf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +171,8 @@ def _updated(
         stock["lead_days"] = about["lead_days"]
     supplies = [(kind, supply) for kind in KINDS for supply in stock.get(kind, ())]
     wanted = [_sold(supply, stock) for _, supply in supplies]
-    moves, added, taken = [], [], set()
+    moves: list[PriceMove] = []
+    added, taken = [], set()
     for item in offered:
         places = _places(item, supplies)
         if not places:
@@ -196,11 +181,9 @@ def _updated(
             if place in taken:
                 raise _NotTakenError("the same size of this stock twice", "", item)
             taken.add(place)
-            kind, supply = supplies[place]
             told = _told_of(item, wanted[place], keep_price_breaks)
-            for move in _moved(str(old["id"]), _name(kind, supply), wanted[place], told):
-                _check_move(move, most_move, item)
-                moves.append(move)
+            had = wanted[place]
+            moves += _checked_move(old, supplies[place], had, told, most_move, item)
             wanted[place] = wanted[place] | told
     for item in added:
         supplies.append((item.kind, dict(item.size)))
@@ -228,20 +211,27 @@ def _told_of(item: ListItem, had: Mapping[str, Any], keep_price_breaks: bool) ->
     return told
 
 
-def _moved(
-    stock: str, what: str, had: Mapping[str, Any], told: Mapping[str, Any]
+def _checked_move(
+    stock: Mapping[str, Any],
+    of: tuple[str, Plain],
+    had: Mapping[str, Any],
+    told: Mapping[str, Any],
+    most: float,
+    item: ListItem,
 ) -> list[PriceMove]:
-    unit = told.get("price_unit", had["price_unit"])
-    if unit != had["price_unit"] or told["price"] == had["price"]:
-        return []
-    return [PriceMove(stock, what, unit or "piece", float(had["price"]), float(told["price"]))]
+    """Return how a price moves; refuse one that moved too far to be believed.
 
-
-def _check_move(move: PriceMove, most: float, item: ListItem) -> None:
-    """Refuse a price that moved too far to be believed: a mark misread, another unit."""
-    if move.times > most:
-        told = f"over {most:g} times off the {move.old:g} of the plant: check.most_move"
-        raise _NotTakenError(f"{move.what}: {told}", f"{move.new:g}", item)
+    A mark of decimals that is misread, or another unit, moves a price so.
+    """
+    try:
+        move = price_move(stock, *of, had, told)
+    except ValueError as fault:
+        raise _NotTakenError(str(fault), told.get("price_unit", ""), item) from None
+    if move and move.times > most:
+        where = f"{move.what}: {move}"
+        reason = f"{where}: over {most:g} times off: see check.most_move"
+        raise _NotTakenError(reason, f"{move.new:g}", item)
+    return [move] if move else []
 
 
 def _places(item: ListItem, supplies: Sequence[tuple[str, Plain]]) -> list[int]:
@@ -296,16 +286,6 @@ def _near(these: Sequence[float], those: Sequence[float]) -> bool:
     return all(abs(a - b) <= SAME_MM for a, b in zip(these, those, strict=True))
 
 
-def _name(kind: str, supply: Mapping[str, Any]) -> str:
-    if kind == "blanks":
-        return str(supply["label"])
-    if "size" in supply:
-        return f"{supply['size']} {supply['grain']}"
-    if kind == "sheets":
-        return f"{supply['width_mm']:g} x {supply['height_mm']:g} mm {supply['grain']}"
-    return f"reel {supply['width_mm']:g} mm"
-
-
 # ---------------------------------------------------------------- where figures are written
 
 
@@ -327,6 +307,8 @@ def _write(
         for supply, value in of:
             if not _same(_effective(supply, stock, key), value, key):
                 _set(supply, key, value, needed=key in stock)
+    if not any(_takes(supply, "price_breaks") for _, supply in supplies):
+        stock.pop("price_breaks", None)
 
 
 def _takes(supply: Mapping[str, Any], key: str) -> bool:
