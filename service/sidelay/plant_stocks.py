@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import hashlib
 import os
+import shutil
 import sys
 import tempfile
 import tomllib
@@ -55,7 +56,7 @@ def run(options: argparse.Namespace) -> int:
         if written:
             new = with_stocks(text, [m.stock for m in merged if m.stock and m.is_changed])
             _check_plant(new, options.out.name, processes)
-            _write(options.out, new, force=options.force)
+            _write(options.out, new, options.plant, force=options.force)
     except OSError as fault:
         return _fail(f"{fault.filename} cannot be read or written: {fault.strerror}.")
     except NotWritten as fault:
@@ -103,8 +104,8 @@ def _check_plant(text: str, file: str, processes: Processes) -> None:
     plant_of(tomllib.loads(text), revision, file, processes)
 
 
-def _write(file: Path, text: str, *, force: bool) -> None:
-    """Write a file beside its place and put it there whole."""
+def _write(file: Path, text: str, like: Path, *, force: bool) -> None:
+    """Write a file beside its place and put it there whole. like: has the rights it is to have"""
     with tempfile.NamedTemporaryFile(
         "w", encoding="utf-8", newline="", dir=file.parent, prefix=f".{file.name}.", delete=False
     ) as beside:
@@ -114,7 +115,7 @@ def _write(file: Path, text: str, *, force: bool) -> None:
             os.fsync(beside.fileno())
             if file.exists() and not force:
                 raise NoList(f"{file} is there already; --force writes over it.")
-            Path(beside.name).chmod(0o644)
+            shutil.copymode(like, beside.name)
             Path(beside.name).replace(file)
         except BaseException:
             Path(beside.name).unlink(missing_ok=True)

@@ -368,8 +368,10 @@ def test_a_comma_for_the_decimal_mark_is_refused_where_the_mapping_says_a_point(
 
 def test_a_file_that_is_there_is_written_over_where_asked(shop):
     shop.out.write_text("mine")
+    shop.plant.chmod(0o640)
     assert shop.write(KNOWN).run("--force")[0] == 0
     assert "mine" not in shop.out.read_text()
+    assert shop.out.stat().st_mode & 0o777 == 0o640
     shop.out = shop.plant
     assert shop.run("--force")[0] == 0
 
