@@ -28,7 +28,15 @@ from .toml_file import FileFaults, loaded, read_toml
 def read_plant(path: Path, processes: Processes) -> Plant:
     """Return the plant of a file. Raises PlantFileError with every fault, OSError if unreadable."""
     data, revision = read_toml(path)
-    faults = FileFaults(path.name)
+    return plant_of(data, revision, path.name, processes)
+
+
+def plant_of(data: dict[str, Any], revision: str, file: str, processes: Processes) -> Plant:
+    """Return the plant that a file holds. Raises PlantFileError with every fault.
+
+    data: what the file holds; revision, file: what it and its faults are told by
+    """
+    faults = FileFaults(file)
     plain = loaded(PlantSchema(), data, "", faults)
     faults.stop()
     presses = tuple(_presses(data["presses"], processes, faults))
