@@ -16,7 +16,7 @@ from ..plan import Planner
 from ..plant import Plant
 from ..plant_file import read_plant
 from ..processes import Processes
-from ..toml_file import PlantFault, PlantFileError
+from ..toml_file import PlantFault, PlantFileError, located
 from .access import Access, read_access
 from .catalogues import Sold, read_products, strays
 from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
@@ -131,7 +131,14 @@ def read_plants(where: Path, processes: Processes) -> list[tuple[Path, Plant]]:
             faults.append(PlantFault(str(file), "", "", f"cannot be read: {found.strerror}"))
         else:
             if plant.id in read:
-                faults.append(PlantFault(file.name, "plant", "id", f"{plant.id!r} is taken"))
+                fault = PlantFault(
+                    file.name,
+                    "plant",
+                    "id",
+                    f"{plant.id!r} is taken",
+                    fix=f"Give it another id: {read[plant.id][0].name} has this one.",
+                )
+                faults += located(file, [fault])
             read[plant.id] = file, plant
     if not files:
         faults.append(PlantFault(str(where), "", "", "no plant file (*.toml) in this folder"))
