@@ -140,4 +140,5 @@ def test_a_fault_of_a_catalogue_has_its_line(tmp_path):
 
 def test_a_fault_says_what_it_knows():
     assert str(PlantFault("a.toml", "", "", "why")) == "a.toml: why"
-    assert str(PlantFault("a.toml", "t", "k", "why.", 3, "Do so.")) == "a.toml:3: [t] k: why. Do so."
+    told = PlantFault("a.toml", "t", "k", "why.", 3, "Do so.")
+    assert str(told) == "a.toml:3: [t] k: why. Do so."
