@@ -58,9 +58,7 @@ def read_catalogue(path: Path, plant: Plant) -> Catalogue:
 
     Whether each choice makes a job that the service reads is not looked at here.
     """
-    data, revision, faults = read_located(path)
-    plain = loaded(CatalogueSchema(), data, "", faults)
-    faults.stop()
+    plain, revision, faults = read_tables(path)
     head = plain["catalogue"]
     products = tuple(_product(table, plant) for table in plain["products"])
     _check(products, head["languages"], plant, faults)
@@ -74,6 +72,17 @@ def read_catalogue(path: Path, plant: Plant) -> Catalogue:
         quote_valid_h=head["quote_valid_h"],
         products=products,
     )
+
+
+def read_tables(path: Path) -> tuple[dict[str, Any], str, FileFaults]:
+    """Return the tables of a catalogue, its revision, and what collects further faults.
+
+    Raises PlantFileError with every fault that tells without the plant, OSError.
+    """
+    data, revision, faults = read_located(path)
+    plain = loaded(CatalogueSchema(), data, "", faults)
+    faults.stop()
+    return plain, revision, faults
 
 
 def _product(table: Mapping[str, Any], plant: Plant) -> Product:

@@ -9,10 +9,11 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 
-from . import plant_check
+from . import plant_check, plant_new
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = {
     "check": plant_check.run,
+    "new": plant_new.run,
 }
 
 

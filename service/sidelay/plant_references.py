@@ -55,7 +55,7 @@ def _check_centres(data: Data, faults: FileFaults) -> None:
     centres = sorted({name for _, name in _ids(data, "cost_centres")})
     if not centres:
         return
-    for table, centre in _wanted(data):
+    for table, centre in named_centres(data):
         if centre not in centres:
             faults.add(
                 table,
@@ -65,7 +65,7 @@ def _check_centres(data: Data, faults: FileFaults) -> None:
             )
 
 
-def _wanted(data: Data) -> Iterator[tuple[str, str]]:
+def named_centres(data: Data) -> Iterator[tuple[str, str]]:
     """Yield each table that names a cost centre, and the name."""
     named = [
         (f"{group}.{name}", machine)
