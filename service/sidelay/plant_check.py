@@ -28,6 +28,10 @@ def run(options: argparse.Namespace, clock: Callable[[], float] = time.time) -> 
     if not options.file.exists():
         print(f"{options.file} is not there.", file=sys.stderr)
         return USAGE
+    if options.file.name.endswith(SUFFIX):
+        of = options.file.name.removesuffix(SUFFIX)
+        print(f"{options.file} is a catalogue: check its plant file, {of}.toml.", file=sys.stderr)
+        return USAGE
     processes = Processes.discover()
     for left_out in processes.faults:
         print(f"warning: a plug-in is left out: {left_out.why}", file=sys.stderr)
