@@ -64,7 +64,13 @@ def read_products(plants: Sequence[tuple[Path, Plant]]) -> dict[str, Sold]:
 def strays(folder: Path) -> list[PlantFault]:
     """Return a fault for each catalogue in a folder that has no plant file beside it."""
     return [
-        PlantFault(file.name, "", "", "no plant file of this name stands beside it")
+        PlantFault(
+            file.name,
+            "",
+            "",
+            "no plant file of this name stands beside it",
+            fix=f"Rename it after its plant file: NAME{SUFFIX} beside NAME.toml.",
+        )
         for file in sorted(folder.glob(f"*{SUFFIX}"))
         if not file.with_name(file.name.removesuffix(SUFFIX) + ".toml").exists()
     ]
@@ -107,11 +113,11 @@ def _faults_of(product: Product, plant: Plant, file: str) -> Iterator[PlantFault
         for each in told:
             if each not in seen:
                 seen.add(each)
-                where = f"products ({product.id}).options ({option.id})"
-                if isinstance(option, NumberOption):
-                    yield PlantFault(file, where, str(value), each)
-                else:
-                    yield PlantFault(file, f"{where}.values ({value})", "", each)
+                where, key = f"products ({product.id}).options ({option.id})", str(value)
+                if not isinstance(option, NumberOption):
+                    where, key = f"{where}.values ({value})", ""
+                fix = "Change what this value puts into the job, or the job of the product."
+                yield PlantFault(file, where, key, each, fix=fix)
 
 
 def _each_value(product: Product) -> Iterator[tuple[Option, Choice]]:

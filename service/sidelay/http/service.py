@@ -17,6 +17,7 @@ from ..plant import Plant
 from ..plant_file import read_plant
 from ..processes import Processes
 from ..toml_file import PlantFault, PlantFileError, located
+from ..toml_fixes import near
 from .access import Access, read_access
 from .catalogues import Sold, read_products, strays
 from .kept_answers import KeptAnswers, KeptLists, kept_answers, kept_lists
@@ -92,7 +93,8 @@ def start(
     if default not in plants:
         known = ", ".join(plants)
         fault = f"SIDELAY_DEFAULT_PLANT names no plant: {default!r}; there is {known}"
-        raise PlantFileError([PlantFault(settings.plants.name, "", "", fault)])
+        fix = near(default, plants)
+        raise PlantFileError([PlantFault(settings.plants.name, "", "", fault, fix=fix)])
     return Service(
         settings=settings,
         processes=processes,
