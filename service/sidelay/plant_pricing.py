@@ -12,6 +12,7 @@ from .http.callers import Allowance, Caller
 from .http.faults import InvalidRequest
 from .http.kept_answers import kept_answers, kept_lists
 from .http.quotes import Quotes
+from .http.revisions import Revisions
 from .http.service import Service
 from .job import Job
 from .plan import Planner
@@ -49,6 +50,7 @@ class PlantPricing:
             kept=kept_answers(),
             kept_lists=kept_lists(),
             version="",
+            revisions=Revisions(None, processes),
         )
 
     def on(self, plant: Plant) -> PlantPricing:

@@ -375,4 +375,4 @@ def test_plant_check_tells_faults_and_good_order(tmp_path: Path, capsys) -> None
     broken = tmp_path / "broken.toml"
     broken.write_text("[plant\n")
     assert cli.main(["plant", "check", str(broken)]) == 1
-    assert "broken.toml: not TOML" in capsys.readouterr().err
+    assert "broken.toml:1: not TOML" in capsys.readouterr().err
