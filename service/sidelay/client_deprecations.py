@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 import requests
 
 LOG = logging.getLogger("sidelay.client")
+DEPRECATION, SUNSET = "Deprecation", "Sunset"
 # A Date of structured fields (RFC 9651, 3.3.7), as RFC 9745 has it.
 _MOMENT = re.compile(r"@(-?[0-9]{1,11})")
 _told: set[str] = set()
@@ -24,26 +25,24 @@ def tell_deprecation(operation: str, response: requests.Response) -> None:
 
     operation: its method and path, without ids
     """
-    since = response.headers.get("Deprecation")
-    if since is None or operation in _told:
-        return
-    _told.add(operation)
-    LOG.warning("%s", deprecation_text(operation, since, response.headers, response.links))
+    going = any(name in response.headers for name in (DEPRECATION, SUNSET))
+    if going and operation not in _told:
+        _told.add(operation)
+        LOG.warning("%s", deprecation_text(operation, response.headers, response.links))
 
 
 def deprecation_text(
-    operation: str,
-    since: str,
-    fields: Mapping[str, str],
-    links: Mapping[str, Mapping[str, str]],
+    operation: str, fields: Mapping[str, str], links: Mapping[str, Mapping[str, str]]
 ) -> str:
-    """Return what to tell, in one line. since: the field Deprecation; links: by their relation"""
-    told = f"{operation} is deprecated{_day(since)}"
-    if "Sunset" in fields:
-        told += f" and goes on {fields['Sunset']}"
+    """Return what to tell, in one line. links: what the field Link names, by its relation"""
+    going = []
+    if DEPRECATION in fields:
+        going.append(f"is deprecated{_day(fields[DEPRECATION])}")
+    if SUNSET in fields:
+        going.append(f"goes on {fields[SUNSET]}")
     named = (("successor-version", "instead"), ("deprecation", "see"))
-    more = (f"; {word}: {links[rel]['url']}" for rel, word in named if rel in links)
-    return told + "".join(more)
+    more = [f"; {word}: {links[rel]['url']}" for rel, word in named if rel in links]
+    return f"{operation} {' and '.join(going)}{''.join(more)}"
 
 
 def _day(since: str) -> str:

@@ -32,8 +32,8 @@ def told(path: str) -> dict[str, Any]:
     asked = {"detail": "trace", "explain": ["cost_bands", "remedies"], "curves": True}
     body = json.loads(JOB.read_bytes()) | asked
     body["job"]["quantities"] = body["job"]["quantities"][:2]
-    answer = client.post(path, json=body).get_json()
-    return answer
+    priced: dict[str, Any] = client.post(path, json=body).get_json()
+    return priced
 
 
 def with_more(answer: Any) -> Any:
@@ -146,7 +146,7 @@ def test_an_operation_that_will_go_is_told_once_for_each_path(warned):
 
 @pytest.mark.parametrize(
     ("field", "since"),
-    [("@0", " since 1970-01-01"), ("true", ""), ("@99999999999", ""), ("", "")],
+    [("@0", " since 1970-01-01"), ("true", ""), ("@-99999999999", ""), ("@999999999999", ""), ("", "")],
 )
 def test_a_date_that_cannot_be_read_is_left_out(warned, field, since):
     told_of = warned(lambda client: client.ready(), Deprecation=field)
@@ -154,4 +154,9 @@ def test_a_date_that_cannot_be_read_is_left_out(warned, field, since):
 
 
 def test_nothing_is_told_where_nothing_goes(warned):
-    assert warned(lambda client: client.ready(), Sunset=GOING["Sunset"]) == []
+    assert warned(lambda client: client.ready(), Link=GOING["Link"]) == []
+
+
+def test_what_goes_without_being_deprecated_is_told():
+    going = warned(lambda client: client.ready(), Sunset=GOING["Sunset"])
+    assert going == ["GET /readyz goes on Thu, 31 Dec 2026 23:59:59 GMT"]
