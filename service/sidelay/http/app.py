@@ -15,6 +15,7 @@ from .gate import Gate
 from .metrics import count_requests
 from .problems import handle_problems
 from .product_routes import product_routes
+from .retiring import tell_deprecations
 from .routes import EXTENSION, routes
 from .service import start
 
@@ -42,6 +43,7 @@ def create_app(
     gate = Gate(service, counts_of(settings.redis_url))
     prepare_exchanges(app, settings.max_body_bytes, gate.check)
     app.after_request(gate.tell)
+    tell_deprecations(app)
     count_requests(app)
     handle_problems(app)
     app.register_blueprint(routes)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from .deprecation import Deprecation, names_in
 from .media_types import CSV, NDJSON, SVG
 from .schemas import answer_compare, answer_quotes, answers, catalogue, products
 from .schemas.body import RequestSchema
@@ -85,6 +86,7 @@ class Operation:
     more_query: further ones, as OpenAPI writes them
     kept: whether the answer has an entity tag, and may be 304
     needs: the scope that a caller needs; None where anyone may ask, as often as it likes
+    deprecated: since when it is not to be used in anything new; None where it may be
     """
 
     method: str
@@ -99,6 +101,12 @@ class Operation:
     more_query: tuple[Mapping[str, Any], ...] = ()
     kept: bool = False
     needs: str | None = "price"
+    deprecated: Deprecation | None = None
+
+    def __post_init__(self) -> None:
+        told = self.deprecated
+        if told and not set(names_in(told.successor)) <= set(names_in(self.path)):
+            raise ValueError(f"{self.path} has not all the names of {told.successor}")
 
     @property
     def id(self) -> str:
