@@ -156,7 +156,6 @@ def _problems(operation: Operation) -> dict[str, Any]:
 
 
 def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, Any]:
-    answer: Any = operation.answer or {"type": "object"}
     body: dict[str, Any] = {
         "operationId": operation.id,
         "summary": operation.summary,
@@ -167,7 +166,7 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             "200": {
                 "description": "The answer",
                 "headers": _fields(operation),
-                "content": {JSON: {"schema": answer}} | _texts(operation),
+                "content": _contents(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
             **_problems(operation),
@@ -199,8 +198,11 @@ def _parameters(operation: Operation) -> list[dict[str, Any]]:
     ]
 
 
-def _texts(operation: Operation) -> dict[str, Any]:
-    return {
+def _contents(operation: Operation) -> dict[str, Any]:
+    """Return what the answer can be, by media type: JSON too, but for what is text alone."""
+    schema: Any = operation.answer or {"type": "object"}
+    as_json = {} if operation.texts and operation.answer is None else {JSON: {"schema": schema}}
+    return as_json | {
         media_type: {"schema": {"type": "string", "description": told}}
         for media_type, told in operation.texts.items()
     }
