@@ -21,6 +21,9 @@ PROMISES = Path(__file__).parent / "promises.json"
 QUOTE_KEY = "the key that recorded quotes were signed with"
 
 
+FIELDS = {"Accept": "application/json", "X-Request-Id": "recorded"}
+
+
 @dataclass(frozen=True)
 class Asked:
     """A request to record. name: of the file; operation: method and path as the document has it"""
@@ -34,8 +37,7 @@ class Asked:
     def send(self, client: FlaskClient) -> Any:
         """Return the answer, as JSON."""
         method = self.operation.partition(" ")[0].upper()
-        headers = {"Accept": "application/json"}
-        response = client.open(self.path, method=method, json=self.body, headers=headers)
+        response = client.open(self.path, method=method, json=self.body, headers=FIELDS)
         assert response.status_code == self.status, response.text
         return json.loads(response.data)
 

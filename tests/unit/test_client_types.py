@@ -131,6 +131,14 @@ def test_a_program_that_reads_answers_is_checked(tmp_path: Path) -> None:
         ({"type": "object", "additionalProperties": {"type": "string"}}, "dict[str, str]"),
         ({"type": "object", "additionalProperties": False}, "dict[str, Any]"),
         ({"type": "object"}, "dict[str, Any]"),
+        (
+            {
+                "type": "object",
+                "properties": {"net": {"type": ["string", "null"]}},
+                "additionalProperties": {"type": "integer"},
+            },
+            "dict[str, str | int | None]",
+        ),
         ({"anyOf": [{"$ref": "#/components/schemas/A"}, {"type": "null"}]}, "A1 | None"),
         ({"oneOf": [{"type": "null"}, {"type": "string", "enum": ["a"]}]}, 'Literal["a"] | None'),
         ({"type": ["string", "null"], "enum": ["a", "b", None]}, 'Literal["a", "b"] | None'),

@@ -130,4 +130,4 @@ class PriceListAnswer(TypedDict):
     plant: PlantHead
     options: list[str]
     quantities: list[int]
-    rows: list[dict[str, Any]]
+    rows: list[dict[str, int | str | None]]

@@ -115,8 +115,9 @@ def _of_kind(kind: str, schema: Mapping[str, Any], names: Mapping[str, str]) -> 
         places = schema.get("prefixItems") or [schema.get("items", {})]
         return f"list[{_union([type_text(each, names) for each in places])}]"
     if kind == "object":
-        values = schema.get("additionalProperties", {})
-        return f"dict[str, {type_text(values, names) if isinstance(values, Mapping) else 'Any'}]"
+        values = [*schema.get("properties", {}).values(), schema.get("additionalProperties", {})]
+        told = [type_text(each, names) if isinstance(each, Mapping) else "Any" for each in values]
+        return f"dict[str, {_union(told)}]"
     return PLAIN[kind]
 
 

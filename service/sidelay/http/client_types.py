@@ -18,6 +18,7 @@ from typing import Any
 from marshmallow import Schema
 
 from ..processes import Processes
+from . import schemas
 from .client_type_text import class_text, folded
 from .openapi import document
 from .operations import OPERATIONS
@@ -64,13 +65,16 @@ def _type_name(component: str) -> str:
 
 
 def _classes() -> dict[str, type[Schema]]:
-    """Return every schema class of the service by the name of its component."""
+    """Return every schema class of bodies by the name of its component.
+
+    Those of plant files may be called the same, and are none of these.
+    """
     found: dict[str, type[Schema]] = {}
     todo: list[type[Schema]] = [Schema]
     while todo:
         for each in todo.pop().__subclasses__():
             todo.append(each)
-            if each.__module__.startswith("sidelay."):
+            if each.__module__.startswith(f"{schemas.__name__}."):
                 found[_component(each)] = each
     return found
 
