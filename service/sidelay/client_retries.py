@@ -118,6 +118,8 @@ def retry_after_s(fields: Mapping[str, str], now_s: float) -> float | None:
 
 def was_broken(fault: BaseException) -> bool:
     """Whether a connection was refused, or broke before the whole answer was there."""
+    if isinstance(fault, requests.Timeout):
+        return False  # though another address of the same host may have refused before
     if isinstance(fault, requests.exceptions.ChunkedEncodingError):
         return True
     cause: BaseException | None = fault

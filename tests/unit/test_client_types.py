@@ -171,3 +171,10 @@ def test_an_object_with_odd_names_long_words_and_a_long_word_of_itself() -> None
     (docstring,) = {ast.get_docstring(each) for each in ast.parse(text).body[1:]}
     assert docstring
     assert docstring.endswith("and so on.")
+
+
+def test_an_object_without_members_that_ends_in_a_quotation_mark() -> None:
+    text = class_text("Empty", {"description": 'What is called "none"'}, {})
+    (written,) = ast.parse(text).body
+    assert isinstance(written, ast.ClassDef)
+    assert ast.get_docstring(written) == 'What is called "none"'

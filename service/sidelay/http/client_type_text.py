@@ -42,7 +42,7 @@ def class_text(name: str, schema: Mapping[str, Any], names: Mapping[str, str]) -
     lines = [f"{before}class {name}({base}):", _docstring(schema)]
     if plain:
         lines.append("")
-    lines += [_member(each, told) for each, told in plain.items()]
+    lines += [_one_line_or_more(f"{INDENT}{each}: ", told) for each, told in plain.items()]
     return "\n".join(lines)
 
 
@@ -52,7 +52,7 @@ def _made_by_call(name: str, members: Mapping[str, str]) -> str:
     if len(line) <= LINE:
         return line
     lines = [f"{name} = TypedDict(", f'{INDENT}"{name}",', f"{INDENT}{{"]
-    lines += [folded(INDENT * 2, [item], "") + "," for item in items]
+    lines += [_one_line_or_more(INDENT * 2, item) + "," for item in items]
     return "\n".join([*lines, f"{INDENT}}},", ")"])
 
 
@@ -75,10 +75,8 @@ def type_text(schema: Mapping[str, Any], names: Mapping[str, str]) -> str:
 def folded(before: str, items: Sequence[str], brackets: str) -> str:
     """Return items between commas on one line, or on a line each in brackets where it is too long.
 
-    brackets: the pair; on one line round ones are left out. Empty: one item, folded inside itself
+    brackets: the pair; on one line round ones are left out
     """
-    if not brackets:
-        return _fold_inside(before, items[0])
     opened, closed = brackets[0], brackets[1]
     inner = ", ".join(items)
     line = f"{before}{inner}" if opened == "(" else f"{before}{opened}{inner}{closed}"
@@ -87,16 +85,16 @@ def folded(before: str, items: Sequence[str], brackets: str) -> str:
     return "\n".join([f"{before}{opened}", *(f"{INDENT}{each}," for each in items), closed])
 
 
-def _fold_inside(before: str, item: str) -> str:
-    """Return a member on one line, or with what its outermost brackets hold on lines of its own."""
+def _one_line_or_more(before: str, item: str) -> str:
+    """Return a type after a name; what its brackets hold is on lines of its own if need be."""
     # One letter less than the line: a comma may follow.
-    if len(before) + len(item) < LINE:
+    if len(before) + len(item) < LINE or "[" not in item:
         return before + item
     at = item.index("[")
     indent = " " * (len(before) - len(before.lstrip()))
     deeper = indent + INDENT
     inner = item[at + 1 : item.rindex("]")]
-    inside = _fold_inside(deeper, inner) if "[" in inner else _word_lines(deeper, inner)
+    inside = _one_line_or_more(deeper, inner) if "[" in inner else _word_lines(deeper, inner)
     return f"{before}{item[: at + 1]}\n{inside}\n{indent}{item[item.rindex(']'):]}"
 
 
@@ -104,10 +102,6 @@ def _word_lines(indent: str, inner: str) -> str:
     if len(indent) + len(inner) < LINE:
         return indent + inner
     return "\n".join(f"{indent}{each}," for each in inner.split(", "))
-
-
-def _member(name: str, told: str) -> str:
-    return folded(f"{INDENT}{name}: ", [told], "")
 
 
 def _of_kind(kind: str, schema: Mapping[str, Any], names: Mapping[str, str]) -> str:
@@ -143,7 +137,7 @@ def _docstring(schema: Mapping[str, Any]) -> str:
     """Return the first line of what an object says of itself, which is a sentence or more."""
     told = str(schema.get("description", "")).partition("\n")[0].replace("\\", "\\\\")
     line = f'{INDENT}"""{told}"""'
-    if len(line) <= LINE:
+    if len(line) <= LINE and not told.endswith('"'):
         return line
     rest = textwrap.wrap(f'"""{told}', LINE, initial_indent=INDENT, subsequent_indent=INDENT)
     return "\n".join([*rest, f'{INDENT}"""'])
