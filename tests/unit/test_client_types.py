@@ -177,4 +177,4 @@ def test_an_object_without_members_that_ends_in_a_quotation_mark() -> None:
     text = class_text("Empty", {"description": 'What is called "none"'}, {})
     (written,) = ast.parse(text).body
     assert isinstance(written, ast.ClassDef)
-    assert ast.get_docstring(written) == 'What is called "none"'
+    assert (ast.get_docstring(written) or "").strip() == 'What is called "none"'
