@@ -19,6 +19,7 @@ from referencing import Registry, Resource
 from referencing.jsonschema import DRAFT202012
 from werkzeug.test import TestResponse
 
+NDJSON = "application/x-ndjson"
 BASE = "urn:sidelay:openapi"
 # The library's own are many; of those the document uses, each has to be one that is checked.
 FORMATS = FormatChecker(["date-time"])
@@ -70,9 +71,14 @@ class Published:
         kind = response.mimetype
         if kind not in told["content"]:
             return [*found, f"{kind} is not told"]
+        place = [*place, "content", kind, "schema"]
+        if kind == NDJSON and told["content"][kind]["schema"].get("type") != "string":
+            # The schema is that of a line.
+            lines = map(json.loads, response.data.splitlines())
+            return found + [fault for line in lines for fault in self.faults_of(line, *place)]
         is_json = kind == "application/json" or kind.endswith("+json")
         body = json.loads(response.data) if is_json else response.text
-        return found + self.faults_of(body, *place, "content", kind, "schema")
+        return found + self.faults_of(body, *place)
 
     def _faults_of_fields(
         self, response: TestResponse, told: Mapping[str, Any], place: list[str]

@@ -24,8 +24,8 @@ and how long. A program that a person waits for wants less: `retries=NO_RETRIES`
 `Retries(most_wait_s=2)`. Where the wait asked for is longer than that, ProblemError comes at once,
 and its `retry_after_s` says when to come back.
 
-**Connections** are kept: keep the client. Threads may share one; at most `pool_size` requests are
-then on their way at once, the others wait for their turn. No cookie is kept.
+**Connections** are kept: keep the client. Threads may share one; where more than `pool_size` of them
+ask at once, further connections are made and not kept. No cookie is kept.
 
 **What will go.** Where an answer carries the field Deprecation (RFC 9745), the logger
 `sidelay.client` warns once for each operation and process: since when, until when (Sunset, RFC
@@ -69,7 +69,7 @@ class Client:
     key: of this client, where the service asks for one; sent as X-API-Key
     connect_timeout_s: how long to wait for the connection [s]; by default as timeout_s
     retries: when a call is sent again
-    pool_size: connections kept, and requests on their way at once
+    pool_size: connections kept
     """
 
     def __init__(
@@ -80,14 +80,15 @@ class Client:
         *,
         connect_timeout_s: float | None = None,
         retries: Retries = Retries(),  # noqa: B008  (frozen: all may have the same)
-        pool_size: int = 4,
+        pool_size: int = 10,
     ) -> None:
         self._url = url.rstrip("/")
         connecting_s = timeout_s if connect_timeout_s is None else connect_timeout_s
         self._timeouts_s = (connecting_s, timeout_s)
         self._retries = retries
         self._session = requests.Session()
-        pool = HTTPAdapter(pool_connections=1, pool_maxsize=pool_size, pool_block=True)
+        # None waits for another to be done: whoever asks while it reads a stream would for ever.
+        pool = HTTPAdapter(pool_connections=1, pool_maxsize=pool_size)
         for scheme in ("http://", "https://"):
             self._session.mount(scheme, pool)
         # A cookie would be all that one call leaves to the next, and to the other threads.

@@ -17,7 +17,7 @@ from flask.testing import FlaskClient
 
 from access_files import CLIENTS, OFFICE_KEY, PROBE_KEY, SHOP_KEY, kept_app
 from contracts.recorded import FOLDER, Asked, service
-from published import FORMATS, Published, formats_in, template_of
+from published import FORMATS, NDJSON, Published, formats_in, template_of
 from sidelay.http.callers import KEY_FIELD
 from sidelay.http.operations import OPERATIONS, Operation
 from sidelay.http.routes import EXTENSION
@@ -29,7 +29,6 @@ IDS = {
     "plant_id": "demo",
     "problem_id": "not_found",
 }
-NDJSON = "application/x-ndjson"
 # What the document allows for, and no request of these leads to: what tells what is known to work
 # without anything that could fail.
 NEVER = {
@@ -37,6 +36,8 @@ NEVER = {
     ("get", "/metrics", "500"),
     ("get", "/problems/{problem_id}", "500"),
 }
+# Bodies of what takes no job.
+OTHER_BODIES: Mapping[str, Any] = {"/quotes/check": {"token": "none.such"}}
 EACH = [pytest.param(each, id=each.id) for each in OPERATIONS]
 
 
@@ -72,7 +73,7 @@ def body_of(operation: Operation) -> dict[str, Any] | None:
     if operation.request is None:
         return None
     if operation.request is not RequestSchema:
-        return {"token": "none.such"}
+        return OTHER_BODIES[operation.path]
     told = json.loads((FOLDER / "validate.json").read_bytes())
     body: dict[str, Any] = told["request"]["body"]
     return body
@@ -129,7 +130,8 @@ def test_whatever_an_operation_answers_is_as_published(
             kinds.add(response.mimetype)
     told = published.operation(method, path)["responses"]
     never = {status for *where, status in NEVER if where == [method, path]}
-    assert reached == told.keys() - never
+    assert reached <= told.keys()
+    assert told.keys() - reached <= never
     assert kinds == told["200"]["content"].keys()
 
 
@@ -172,7 +174,6 @@ def test_no_route_is_without_an_operation(apps: Mapping[str, Flask]) -> None:
             methods = set(rule.methods or ()) - {"HEAD", "OPTIONS"}
             assert methods, rule
             assert {(method, template_of(rule.rule)) for method in methods} <= operations
-        assert app.blueprints.keys() == {"sidelay", "products"}
         assert app.static_folder is None
 
 

@@ -46,10 +46,13 @@ def written() -> dict[str, str]:
 
 
 def _roots() -> Iterator[str]:
-    for operation in OPERATIONS:
-        if operation.answer is not None:
-            yield _component(operation.answer)
+    yield from _answers()
     yield _component(ProblemSchema)
+
+
+def _answers() -> Iterator[str]:
+    """Yield the components that operations answer with."""
+    return (_component(each.answer) for each in OPERATIONS if each.answer)
 
 
 def _component(schema: type) -> str:
@@ -59,7 +62,7 @@ def _component(schema: type) -> str:
 
 def _type_name(component: str) -> str:
     """Return the name of a type: of what is a whole answer and nothing else it ends in Answer."""
-    answers = {_component(each.answer) for each in OPERATIONS if each.answer}
+    answers = set(_answers())
     requests = {_component(each.request) for each in OPERATIONS if each.request}
     return f"{component}Answer" if component in answers - requests else component
 

@@ -166,7 +166,7 @@ def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, A
             "200": {
                 "description": "The answer",
                 "headers": _fields(operation),
-                "content": _contents(operation),
+                "content": _answer_contents(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
             **_problems(operation),
@@ -198,7 +198,7 @@ def _parameters(operation: Operation) -> list[dict[str, Any]]:
     ]
 
 
-def _contents(operation: Operation) -> dict[str, Any]:
+def _answer_contents(operation: Operation) -> dict[str, Any]:
     """Return what the answer can be, by media type: JSON too, but for what is text alone."""
     schema: Any = operation.answer or {"type": "object"}
     as_json = {} if operation.texts and operation.answer is None else {JSON: {"schema": schema}}
