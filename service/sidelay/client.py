@@ -24,8 +24,8 @@ and how long. A program that a person waits for wants less: `retries=NO_RETRIES`
 `Retries(most_wait_s=2)`. Where the wait asked for is longer than that, ProblemError comes at once,
 and its `retry_after_s` says when to come back.
 
-**Connections** are kept: keep the client. Threads may share one; where more than `pool_size` of them
-ask at once, further connections are made and not kept. No cookie is kept.
+**Connections** are kept: keep the client. Threads may share one; where more than `pool_size` of
+them ask at once, further connections are made and not kept. No cookie is kept.
 
 **What will go.** Where an answer carries the field Deprecation (RFC 9745), the logger
 `sidelay.client` warns once for each operation and process: since when, until when (Sunset, RFC
