@@ -51,8 +51,10 @@ def _roots() -> Iterator[str]:
 
 
 def _answers() -> Iterator[str]:
-    """Yield the components that operations answer with."""
-    return (_component(each.answer) for each in OPERATIONS if each.answer)
+    """Yield the components that operations answer with, of some one of several."""
+    for each in OPERATIONS:
+        several = each.answer if isinstance(each.answer, tuple) else (each.answer,)
+        yield from (_component(answer) for answer in several if answer)
 
 
 def _component(schema: type) -> str:
