@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from sidelay import cli, heartbeat, serving
-from sidelay.client import ProblemError, Unreachable
+from sidelay.client import ProblemError, Retries, Unreachable
 from sidelay.config import PACKAGED_PLANTS
 from sidelay.http.shown import PARAMETERS
 
@@ -30,7 +30,8 @@ class FakeClient:
 
     key = ""
 
-    def __init__(self, url: str, timeout_s: float, key: str) -> None:
+    def __init__(self, url: str, timeout_s: float, key: str, *, retries: Retries) -> None:
+        assert retries.most == 0
         FakeClient.asked, FakeClient.key = (url, timeout_s), key
 
     def __enter__(self) -> FakeClient:
