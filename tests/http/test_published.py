@@ -7,6 +7,7 @@ formats, in test_answers.py.
 
 from __future__ import annotations
 
+import dataclasses
 import json
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -18,6 +19,7 @@ from flask.testing import FlaskClient
 from access_files import CLIENTS, OFFICE_KEY, PROBE_KEY, SHOP_KEY, kept_app
 from contracts.recorded import FOLDER, Asked, sent, service
 from published import FORMATS, NDJSON, Published, formats_in, template_of
+from sidelay.config import Settings
 from sidelay.http.callers import KEY_FIELD
 from sidelay.http.operations import OPERATIONS, Operation
 from sidelay.http.routes import EXTENSION
@@ -36,6 +38,12 @@ NEVER = {
     ("get", "/metrics", "500"),
     ("get", "/problems/{problem_id}", "500"),
 }
+# More than any setting lets a body have.
+MOST_BYTES = max(
+    getattr(Settings(), each.name)
+    for each in dataclasses.fields(Settings)
+    if each.name.endswith("_bytes")
+)
 # Bodies of what takes no job; a list for lines.
 OTHER_BODIES: Mapping[str, Any] = {"/quotes/check": {"token": "none.such"}}
 EACH = [pytest.param(each, id=each.id) for each in OPERATIONS]
@@ -114,7 +122,7 @@ def situations(operation: Operation, apps: Mapping[str, Flask]) -> Iterator[Any]
         yield ask("closed", body={"json": {"token": 7, "colour": "red"}})
         yield ask("closed", body={"data": b"{", "content_type": kind})
         yield ask("closed", body={"data": b"{}", "content_type": "text/plain"})
-        yield ask("closed", body={"data": b" " * 300_000, "content_type": kind})
+        yield ask("closed", body={"data": b" " * (MOST_BYTES + 1), "content_type": kind})
 
 
 @pytest.mark.parametrize("operation", EACH)
