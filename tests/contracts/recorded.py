@@ -10,10 +10,13 @@ from pathlib import Path
 from typing import Any
 
 from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
 
+from published import NDJSON
 from shop import EXAMPLES, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
+from sidelay.http.media_types import JSON
 
 FOLDER = Path(__file__).parent / "answers"
 PROMISES = Path(__file__).parent / "promises.json"
@@ -21,25 +24,45 @@ PROMISES = Path(__file__).parent / "promises.json"
 QUOTE_KEY = "the key that recorded quotes were signed with"
 
 
-FIELDS = {"Accept": "application/json", "X-Request-Id": "recorded"}
-
-
 @dataclass(frozen=True)
 class Asked:
-    """A request to record. name: of the file; operation: method and path as the document has it"""
+    """A request to record.
+
+    name: of the file
+    operation: method and path as the document has it
+    body: of lines, a list of what stands in them
+    media_type: of the answer, and of a body; of lines of JSON, the answer is the list of them
+    """
 
     name: str
     operation: str
     path: str
     body: Any = None
     status: int = 200
+    media_type: str = JSON
+
+    def ask(self, client: FlaskClient) -> TestResponse:
+        """Return the answer as it comes."""
+        method = self.operation.partition(" ")[0].upper()
+        headers = {"Accept": self.media_type, "X-Request-Id": "recorded"}
+        return client.open(self.path, method=method, headers=headers, **sent(self.body))
 
     def send(self, client: FlaskClient) -> Any:
         """Return the answer, as JSON."""
-        method = self.operation.partition(" ")[0].upper()
-        response = client.open(self.path, method=method, json=self.body, headers=FIELDS)
+        response = self.ask(client)
         assert response.status_code == self.status, response.text
+        if response.mimetype == NDJSON:
+            return [json.loads(line) for line in response.data.splitlines()]
         return json.loads(response.data)
+
+
+def sent(body: Any) -> dict[str, Any]:
+    """Return a body as the test client is given it: a list as lines of JSON, nothing for None."""
+    if body is None:
+        return {}
+    if not isinstance(body, list):
+        return {"json": body}
+    return {"data": "\n".join(map(json.dumps, body)).encode(), "content_type": NDJSON}
 
 
 @cache
@@ -121,6 +144,8 @@ def _products() -> Iterator[Asked]:
     yield Asked("price_booklet", price, "/products/booklet/price?pages=24&quantity=500")
     many = "get /products/{product_id}/price-list"
     yield Asked("price_list", many, "/products/poster/price-list?quantity=10,100")
+    asked = "/products/poster/price-list?quantity=10"
+    yield Asked("price_list_lines", many, asked, media_type=NDJSON)
     yield Asked("job", "get /products/{product_id}/job", "/products/booklet/job?pages=24")
     priced = Asked("", price, "/products/flyer/price?quantity=500").send(service())
     token = priced["prices"][0]["quote"]["token"]

@@ -7,6 +7,7 @@ formats, in test_answers.py.
 
 from __future__ import annotations
 
+import dataclasses
 import json
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -16,8 +17,9 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from access_files import CLIENTS, OFFICE_KEY, PROBE_KEY, SHOP_KEY, kept_app
-from contracts.recorded import FOLDER, Asked, service
+from contracts.recorded import FOLDER, Asked, sent, service
 from published import FORMATS, NDJSON, Published, formats_in, template_of
+from sidelay.config import Settings
 from sidelay.http.callers import KEY_FIELD
 from sidelay.http.operations import OPERATIONS, Operation
 from sidelay.http.routes import EXTENSION
@@ -36,7 +38,13 @@ NEVER = {
     ("get", "/metrics", "500"),
     ("get", "/problems/{problem_id}", "500"),
 }
-# Bodies of what takes no job.
+# More than any setting lets a body have.
+MOST_BYTES = max(
+    getattr(Settings(), each.name)
+    for each in dataclasses.fields(Settings)
+    if each.name.endswith("_bytes")
+)
+# Bodies of what takes no job; a list for lines.
 OTHER_BODIES: Mapping[str, Any] = {"/quotes/check": {"token": "none.such"}}
 EACH = [pytest.param(each, id=each.id) for each in OPERATIONS]
 
@@ -68,15 +76,14 @@ def path_of(operation: Operation, ids: Mapping[str, str] = IDS) -> str:
     return path
 
 
-def body_of(operation: Operation) -> dict[str, Any] | None:
+def body_of(operation: Operation) -> Any:
     """A body that is met, None where none is taken."""
     if operation.request is None:
         return None
     if operation.request is not RequestSchema:
         return OTHER_BODIES[operation.path]
     told = json.loads((FOLDER / "validate.json").read_bytes())
-    body: dict[str, Any] = told["request"]["body"]
-    return body
+    return told["request"]["body"]
 
 
 def situations(operation: Operation, apps: Mapping[str, Flask]) -> Iterator[Any]:
@@ -84,37 +91,38 @@ def situations(operation: Operation, apps: Mapping[str, Flask]) -> Iterator[Any]
     path, body = path_of(operation), body_of(operation)
     key = {KEY_FIELD: PROBE_KEY if operation.needs == "admin" else OFFICE_KEY}
 
-    def ask(app: str, at: str = path, **more: Any) -> Any:
-        given = {"method": operation.method.upper(), "json": body, "headers": key} | more
-        if "data" in given:
-            del given["json"]
-        return apps[app].test_client().open(at, **given)
+    met = sent(body)
+
+    def ask(app: str, at: str = path, body: Any = met, **fields: Any) -> Any:
+        asked = {"method": operation.method.upper(), "headers": key | fields}
+        return apps[app].test_client().open(at, **asked, **body)
 
     whole = ask("closed")
     assert whole.status_code == 200, whole.text
     yield whole
     for kind in operation.texts:
-        yield ask("closed", headers=key | {"Accept": kind})
+        yield ask("closed", Accept=kind)
     if operation.kept:
-        yield ask("closed", headers=key | {"If-None-Match": whole.headers["ETag"]})
+        yield ask("closed", **{"If-None-Match": whole.headers["ETag"]})
         yield ask("closed", f"{path}?quantity=none&language=xx-none")
-    yield ask("closed", headers=key | {"Accept": "image/x-none"})
+    yield ask("closed", Accept="image/x-none")
     yield ask("closed", f"{path}?key={OFFICE_KEY}")
     yield ask("broken")
     if operation.needs:
-        wrong = SHOP_KEY if operation.needs == "admin" else PROBE_KEY
-        yield ask("closed", headers={})
-        yield ask("closed", headers={KEY_FIELD: "none such"})
-        yield ask("closed", headers={KEY_FIELD: wrong})
+        yield ask("closed", **{KEY_FIELD: ""})
+        yield ask("closed", **{KEY_FIELD: "none such"})
+        yield ask("closed", **{KEY_FIELD: SHOP_KEY if operation.needs == "admin" else PROBE_KEY})
         for _ in range(2):  # one is answered
-            yield ask("limited", headers=key)
+            yield ask("limited")
     if "{" in operation.path:
         yield ask("closed", path_of(operation, dict.fromkeys(IDS, "none")))
     if body is not None:
-        yield ask("closed", json={"token": 7, "colour": "red"})
-        yield ask("closed", data=b"{", content_type="application/json")
-        yield ask("closed", data=b"{}", content_type="text/plain")
-        yield ask("closed", data=b" " * 300_000, content_type="application/json")
+        kind = met.get("content_type", "application/json")
+        yield ask("closed", f"{path}?after=none&chart=none")
+        yield ask("closed", body={"json": {"token": 7, "colour": "red"}})
+        yield ask("closed", body={"data": b"{", "content_type": kind})
+        yield ask("closed", body={"data": b"{}", "content_type": "text/plain"})
+        yield ask("closed", body={"data": b" " * (MOST_BYTES + 1), "content_type": kind})
 
 
 @pytest.mark.parametrize("operation", EACH)
@@ -140,9 +148,7 @@ def test_what_contracts_record_is_as_published_today(published: Published, file:
     """Answers with every member that can be asked for."""
     asked = Asked(file.stem, **json.loads(file.read_bytes())["request"])
     method, _, path = asked.operation.partition(" ")
-    headers = {"Accept": "application/json"}
-    response = service().open(asked.path, method=method, json=asked.body, headers=headers)
-    assert published.faults(method, path, response) == []
+    assert published.faults(method, path, asked.ask(service())) == []
 
 
 @pytest.mark.parametrize(

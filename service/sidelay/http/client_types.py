@@ -66,7 +66,8 @@ def _type_name(component: str) -> str:
     """Return the name of a type: of what is a whole answer and nothing else it ends in Answer."""
     answers = set(_answers())
     requests = {_component(each.request) for each in OPERATIONS if each.request}
-    return f"{component}Answer" if component in answers - requests else component
+    plain = component not in answers - requests or component.endswith("Answer")
+    return component if plain else f"{component}Answer"
 
 
 def _classes() -> dict[str, type[Schema]]:
