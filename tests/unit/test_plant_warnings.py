@@ -1,4 +1,7 @@
-"""What is hardly meant and what is of no use is told as a warning; sound plants have none."""
+"""What is hardly meant and what is of no use is told as a warning; sound plants have none.
+
+That the demo plant has none is seen through the command line, in test_plant_check.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from pathlib import Path
 import pytest
 from marshmallow import fields, validate
 
-from shop import CLOCK, DEMO_FILE, demo, processes
+from shop import CLOCK, processes
 from sidelay.catalogue_file import catalogue_path
 from sidelay.describe import figure, whole
 from sidelay.http.catalogues import read_products
@@ -101,11 +104,6 @@ def warned(
         line = lines[warning.file][warning.line - 1]
         assert warning.key in line or line.startswith("[["), (str(warning), line)
     return found
-
-
-def test_the_demo_plant_has_none():
-    products = read_products([(DEMO_FILE, demo())])
-    assert warnings_of(DEMO_FILE, demo(), products.values(), processes(), CLOCK) == []
 
 
 def test_a_starter_with_machines_and_a_catalogue_has_none(tmp_path):

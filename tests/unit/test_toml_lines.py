@@ -4,7 +4,7 @@ import re
 import tomllib
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shop import DEMO_FILE, processes
@@ -201,6 +201,7 @@ def test_the_lines_to_break_are_most_of_the_file():
     assert len(KEY_LINES) > 2500
 
 
+@settings(max_examples=15)
 @given(number=st.sampled_from(KEY_LINES))
 def test_a_key_of_the_wrong_type_is_told_with_exactly_its_line(tmp_path_factory, number):
     lines = list(DEMO_LINES)
