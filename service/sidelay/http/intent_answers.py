@@ -58,15 +58,18 @@ def comparison_quotation(asked: Asked, service: Service, who: Caller) -> Json:
 def _quotation(
     rows: list[Row], told: Mapping[str, Any], asked: Asked, service: Service, who: Caller
 ) -> Json:
-    zone, as_of = asked.plant.time.zone, asked.timing.as_of
+    zone, as_of, plant = asked.plant.time.zone, asked.timing.as_of, asked.plant
+    # What an old plant file says is no promise.
+    current = plant.revision == service.plants[plant.id].revision
+    expires_at = service.expiry(plant, as_of) if current else as_of
     head = Letterhead(
         title=asked.job.title,
-        sender=asked.plant.id,
+        sender=plant.id,
         receiver=who.client,
         stated_at=moment_text(as_of, zone),
-        expires_at=moment_text(service.expiry(asked.plant, as_of), zone),
+        expires_at=moment_text(expires_at, zone),
         fingerprint=asked.fingerprint,
-        revision=asked.plant.revision,
+        revision=plant.revision,
     )
     if not rows:
         return refusal(head, reasons_of(told))
