@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 import xjdf_documents
+from catalogue_shop import KEYS
 from cost_watch import cost_names
 from intent_samples import AS_OF, PTK, XJDF, intent, leaflet, product, request, resources
 from shop import DEMO_FILE, EXAMPLES, clock, processes
@@ -418,6 +419,17 @@ def test_an_old_plant_file_promises_nothing(tmp_path: Path) -> None:
     refused = client.post("/estimate", json=request(plant_revision="0" * 64))
     (fault,) = refused.get_json()["errors"]
     assert fault["pointer"] == "#/plant_revision"
+
+
+def test_nothing_is_signed_but_in_json() -> None:
+    client = create_app(Settings(quote_keys=KEYS), clock=clock).test_client()
+    body = request(quotes=True)
+    del body["as_of"]
+    assert client.post("/estimate", json=body).status_code == 200
+    for path, accept in (("/estimate", XJDF), ("/estimate", PTK), ("/compare", PTK)):
+        answer = client.post(path, json=body, headers={"Accept": accept})
+        (fault,) = answer.get_json()["errors"]
+        assert (fault["pointer"], fault["code"]) == ("#/quotes", "conflicting_members")
 
 
 def test_an_id_tells_what_is_quoted(client: FlaskClient) -> None:
