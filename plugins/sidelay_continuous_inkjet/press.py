@@ -8,6 +8,7 @@ from sidelay.plugin import (
     QUALITIES,
     LimitedPress,
     PressSchema,
+    Usual,
     choice,
     feed,
     figure,
@@ -207,6 +208,7 @@ class CijPressSchema(PressSchema):
         "fastest that line, transport or web runs under the heads",
         default=300,
         source="array on a full web to 300 m/min: inkjet trends page of a printer maker (2002)",
+        usual=Usual(5, 600, "from memory"),
     )
     rated_pieces_per_hour = figure(
         "{piece}/h",
@@ -215,6 +217,7 @@ class CijPressSchema(PressSchema):
         "most pieces that feeder or line delivers; not used on a web",
         default=20_000,
         source=PRACTICE,
+        usual=Usual(200, 200_000),
     )
     gap_mm = figure("mm", 0, 2000, "between two pieces on the belt", default=50, source=PRACTICE)
     piece_pitch_mm = figure(
@@ -363,7 +366,8 @@ class CijPressSchema(PressSchema):
         "usual use of an array; from memory",
     )
     ink_price_per_l = figure(
-        "{currency}/L", 0, 2000, "dye ink", default=150, source="100 to 200, from memory"
+        "{currency}/L", 0, 2000, "dye ink", default=150, source="100 to 200, from memory",
+        usual=Usual(10, 500, "from memory"),
     )
     special_ink_price_per_l = figure(
         "{currency}/L", 0, 5000, "pigmented ink", default=220, source=PRACTICE

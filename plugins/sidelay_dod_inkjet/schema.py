@@ -9,6 +9,7 @@ from sidelay.plugin import (
     QUALITIES,
     PressSchema,
     SheetFeed,
+    Usual,
     ValidationError,
     choice,
     feed,
@@ -24,6 +25,7 @@ from .press import InkjetPress
 
 PRACTICE = "common practice, no source"
 MEMORY = "from memory"
+INK = Usual(5, 500, MEMORY)
 HEADS = ("single_pass", "scanning")
 INKS = ("aqueous", "uv", "latex", "solvent")
 LAMPS = ("none", "led", "mercury")
@@ -107,11 +109,12 @@ class InkjetPressSchema(PressSchema):
     )  # fmt: skip
     rated_m_per_min = figure(
         "m/min", 0, 1000, "speed on the maker's plate; single pass on a web or reel", default=0,
-        source="none: the press is not a single-pass web",
+        source="none: the press is not a single-pass web", usual=Usual(5, 350, "from memory"),
     )  # fmt: skip
     rated_sheets_per_hour = figure(
         "{sheet}/h", 0, 30_000, "speed on the maker's plate; single pass on sheets, one side",
         default=0, source="none: the press is not a single-pass sheet press",
+        usual=Usual(100, 13_000, "from memory"),
     )  # fmt: skip
     second_side_speed = figure(
         "1", 0.2, 1, "share of sheets an hour kept when both sides print", default=0.5,
@@ -216,7 +219,7 @@ class InkjetPressSchema(PressSchema):
     )  # fmt: skip
 
     # What ink, clicks and drying cost.
-    ink_price_per_l = figure("{currency}/L", 0, 2000, "process and spot inks")
+    ink_price_per_l = figure("{currency}/L", 0, 2000, "process and spot inks", usual=INK)
     white_ink_price_per_l = figure(
         "{currency}/L", 0, 2000, "white ink", default=150,
         source="upper end of UV inks at 50 to 150 a litre, from memory",

@@ -7,6 +7,7 @@ from typing import Any
 from sidelay.plugin import (
     QUALITIES,
     PressSchema,
+    Usual,
     choice,
     feed,
     figure,
@@ -19,6 +20,7 @@ from sidelay.plugin import (
 from .press import FlexoPress
 
 PRACTICE = "common practice, no source"
+SPEED = Usual(30, 800, "narrow 150 to 230, wide 300 to 600 m/min, from memory")
 FTA = "4/6 pt narrow web, 6/8 pt wide web: Flexography: Principles and Practices vol. 1 (FTA, 1999)"
 CONVERTER = "a film converter's art and plates page"
 TRANSFER = "a quarter of the cell: Boaglio, flexo ink transfer; 20 to 40 %, from memory"
@@ -118,7 +120,7 @@ class FlexoPressSchema(PressSchema):
     )  # fmt: skip
 
     # Speed.
-    rated_m_per_min = figure("m/min", 10, 1000, "speed on the maker's plate")
+    rated_m_per_min = figure("m/min", 10, 1000, "speed on the maker's plate", usual=SPEED)
     running_share = figure(
         "1", 0.2, 1, "share of the rated speed kept while running", default=0.6,
         source="narrow 60 to 150 of 150 to 230, wide 250 to 450 of 300 to 600 m/min, from memory",
@@ -204,7 +206,7 @@ class FlexoPressSchema(PressSchema):
     # Plates, sleeves, dies.
     plate_price_per_cm2 = figure(
         "{currency}/cm2", 0, 2, "photopolymer plate, imaged", default=0.08,
-        source="0.05 to 0.12 EUR/cm2, from memory",
+        source="0.05 to 0.12 EUR/cm2, from memory", usual=Usual(0.01, 0.5, "from memory"),
     )  # fmt: skip
     plate_life_repeats = figure(
         "{repeat}", 1000, 20_000_000, "repeats until plate or sleeve is worn", default=1_000_000,

@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
-from sidelay.plugin import QUALITIES, PressSchema, choice, feed, figure, names, switch, whole
+from sidelay.plugin import (
+    QUALITIES,
+    PressSchema,
+    Usual,
+    choice,
+    feed,
+    figure,
+    names,
+    switch,
+    whole,
+)
 
 from .press import GravurePress
 
 PRACTICE = "common practice, no source"
+SPEED = Usual(50, 1_100, "packaging 300 to 500 m/min, publication more, from memory")
 ERA = "European Rotogravure Association, How gravure is done (cylinder imaging)"
 WEAR = "solvent inks 0.8 to 1.2 um, water 0.4 to 0.6: a packaging supplier's tooling guide"
 
@@ -68,7 +79,7 @@ class GravurePressSchema(PressSchema):
     )  # fmt: skip
 
     # Speed.
-    rated_m_per_min = figure("m/min", 10, 1200, "speed on the maker's plate")
+    rated_m_per_min = figure("m/min", 10, 1200, "speed on the maker's plate", usual=SPEED)
     running_share = figure(
         "1", 0.2, 1, "share of the rated speed kept while running", default=0.65,
         source="packaging 150 to 350 of 300 to 500 m/min, from memory",
@@ -143,6 +154,7 @@ class GravurePressSchema(PressSchema):
     base_price_per_m2 = figure(
         "{currency}/m2", 0, 10_000, "new steel base, by area of its face", default=400,
         source="packaging cylinders 500 to 1,500 in all, from memory; split: " + PRACTICE,
+        usual=Usual(50, 3_000),
     )  # fmt: skip
     copper_price_per_m2 = figure(
         "{currency}/m2", 0, 10_000, "copper, ground and polished, by area of face", default=320,

@@ -8,6 +8,7 @@ from sidelay.plugin import (
     QUALITIES,
     LimitedPress,
     PressSchema,
+    Usual,
     choice,
     feed,
     figure,
@@ -189,7 +190,7 @@ class _CarrierFields(PressSchema):
     )
     block_price_per_cm2 = figure(
         "{currency}/cm2", 0, 10, "one block, by printed area", default=0.12,
-        source="0.5 to 1.1 EUR/in2, from memory",
+        source="0.5 to 1.1 EUR/in2, from memory", usual=Usual(0.02, 1, "from memory"),
     )  # fmt: skip
     block_min_price = figure(
         "{currency}", 0, 500, "least charge for one block", default=20, source=PRACTICE
@@ -231,6 +232,7 @@ class _RunFields(PressSchema):
     rated_impressions_per_hour = figure(
         "{impression}/h", 100, MOST_IMPRESSIONS_PER_HOUR,
         "speed on the maker's plate; of a hand-fed press, of a practised feeder",
+        usual=Usual(150, 5_000, "from memory"),
     )  # fmt: skip
     running_share = figure(
         "1", 0.2, 1, "share of it kept while running", default=0.6,

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from sidelay.plugin import QUALITIES, PressSchema, choice, feed, figure, names, steps, whole
+from sidelay.plugin import (
+    QUALITIES,
+    PressSchema,
+    Usual,
+    choice,
+    feed,
+    figure,
+    names,
+    steps,
+    whole,
+)
 
 from .press import MACHINES, ScreenPress
 
@@ -128,7 +138,7 @@ class _ScreenFields(PressSchema):
     )  # fmt: skip
     screen_price = figure(
         "{currency}", 0, 2000, "new frame, stretched", default=35,
-        source="15 to 60, from memory",
+        source="15 to 60, from memory", usual=Usual(5, 400, "from memory"),
     )  # fmt: skip
     reused_share = figure(
         "1", 0, 1, "share of screens made on frames that are re-used", default=0.98,
@@ -164,7 +174,8 @@ class _SpeedFields(PressSchema):
     """How fast it runs, and what holds it back."""
 
     rated_per_hour = figure(
-        "/h", 10, MOST_PER_HOUR, "pieces or sheets an hour at best, one side or colour"
+        "/h", 10, MOST_PER_HOUR, "pieces or sheets an hour at best, one side or colour",
+        usual=Usual(20, 4_000, "from memory"),
     )
     running_share = figure(
         "1", 0.1, 1, "share of it kept while running", default=0.67,

@@ -8,6 +8,7 @@ from sidelay.plugin import (
     QUALITIES,
     LimitedPress,
     PressSchema,
+    Usual,
     choice,
     curve,
     feed,
@@ -18,6 +19,8 @@ from sidelay.plugin import (
 )
 
 PRACTICE = "common practice, no source"
+SPEED = Usual(2_000, 21_000, "from memory")
+PLATE = Usual(1, 60, "from memory")
 DRYING = ("oxidation", "uv")
 COATERS = ("none", "aqueous", "uv")
 
@@ -160,7 +163,9 @@ class _LimitFields(PressSchema):
 class _RunFields(PressSchema):
     """Speed, make-ready, waste and washes."""
 
-    rated_sheets_per_hour = figure("{sheet}/h", 500, 25_000, "speed on the maker's plate")
+    rated_sheets_per_hour = figure(
+        "{sheet}/h", 500, 25_000, "speed on the maker's plate", usual=SPEED
+    )
     running_share = figure(
         "1",
         0.2,
@@ -287,7 +292,7 @@ class LithoPressSchema(_LimitFields, _RunFields):
 
     press_class = LithoPress
 
-    plate_price = figure("{currency}", 0, 500, "one plate, exposed and ready to hang")
+    plate_price = figure("{currency}", 0, 500, "one plate, exposed and ready to hang", usual=PLATE)
     plate_life_impressions = figure(
         "{impression}",
         500,

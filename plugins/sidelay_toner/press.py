@@ -9,6 +9,7 @@ from sidelay.plugin import (
     QUALITIES,
     LimitedPress,
     PressSchema,
+    Usual,
     choice,
     feed,
     figure,
@@ -126,7 +127,8 @@ class _RunFields(PressSchema):
     """Speed, make-ready and waste."""
 
     sides_per_minute_by_length = steps(
-        "mm", "{side}/min", "printed sides a minute on sheets up to each length", low=1, high=1000
+        "mm", "{side}/min", "printed sides a minute on sheets up to each length", low=1, high=1000,
+        usual=Usual(5, 350, "from memory"),
     )
     speed_by_grammage = steps(
         "g/m2",
@@ -213,6 +215,7 @@ class TonerPressSchema(_LimitFields, _RunFields):
         "one click of a side in black only",
         default=0.006,
         source="0.003 to 0.01, from memory",
+        usual=Usual(0.001, 0.05, "from memory"),
     )
     click_colour_price = figure(
         "{currency}",
@@ -221,6 +224,7 @@ class TonerPressSchema(_LimitFields, _RunFields):
         "one click of a side with colour",
         default=0.04,
         source="0.025 to 0.06 for A4, from memory",
+        usual=Usual(0.005, 0.3, "from memory"),
     )
     click_extra_price = figure(
         "{currency}",

@@ -12,6 +12,7 @@ from sidelay.plugin import (
     QUALITIES,
     LimitedPress,
     PressSchema,
+    Usual,
     choice,
     feed,
     figure,
@@ -21,6 +22,9 @@ from sidelay.plugin import (
 )
 
 PRACTICE = "common practice, no source"
+SPEED = Usual(2_000, 110_000, "from memory")
+PLATE = Usual(1, 60, "from memory")
+INK = Usual(1, 60, "from memory")
 NEWS_TABLE = "fitted to Russian press ministry Order 155, 2002, Table 6 (4-page A3, single width)"
 NORMS = "Russian inter-sector time norms for printing, older manual web presses"
 INK_KINDS = ("process", "spot", "metallic", "fluorescent", "varnish")
@@ -144,9 +148,11 @@ class _RunFields(PressSchema):
         "{plate}", 1, 2, "plates round one plate cylinder; 2 to collect unlike cut-offs", default=1,
         source=PRACTICE,
     )  # fmt: skip
-    plate_price = figure("{currency}", 0, 500, "one plate, exposed and bent")
+    plate_price = figure("{currency}", 0, 500, "one plate, exposed and bent", usual=PLATE)
     plate_life_impressions = figure("{impression}", 1000, 5e6, "impressions until it is worn")
-    rated_cutoffs_per_hour = figure("/h", 500, 120_000, "cut-offs an hour on the maker's plate")
+    rated_cutoffs_per_hour = figure(
+        "/h", 500, 120_000, "cut-offs an hour on the maker's plate", usual=SPEED
+    )
     max_web_m_per_min = figure(
         "m/min", 20, 1500, "fastest web: 8.0 to 8.6 m/s heatset", default=900, source=PRACTICE
     )
@@ -246,7 +252,7 @@ class WebPressSchema(_LimitFields, _RunFields):
         "g/m2", 0.3, 10, "ink on an uncoated solid", default=2.1, source="1.8 to 2.5, from memory"
     )
     black_ink_price_per_kg = figure("{currency}/kg", 0, 500, "black ink")
-    process_ink_price_per_kg = figure("{currency}/kg", 0, 500, "cyan, magenta, yellow")
+    process_ink_price_per_kg = figure("{currency}/kg", 0, 500, "cyan, magenta, yellow", usual=INK)
     special_ink_price_per_kg = figure(
         "{currency}/kg", 0, 1000, "spot and other inks", default=20, source=PRACTICE
     )

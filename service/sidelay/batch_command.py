@@ -21,8 +21,9 @@ from .tables import problem_text
 from .text import table
 
 DONE, REFUSED, USAGE, UNREACHABLE = 0, 1, 2, 3
-# What is sent at once: below what a service takes by default, and answered in some minutes.
-MOST_LINES, MOST_BYTES = 1_000, 4 * 1024 * 1024
+# What is sent at once: less than a service takes, so that between two batches its worker can
+# answer somebody else.
+MOST_LINES, MOST_BYTES = 250, 4 * 1024 * 1024
 # The statuses that pass if one waits, and how long is waited at most [s].
 BUSY = (429, 503)
 TOO_LARGE = 413
@@ -157,15 +158,19 @@ class _Run:
     def _send(self, chunk: Sequence[Job]) -> None:
         """Send some lines and note what comes. Raises ProblemError or Unreachable to give up."""
         busy: list[tuple[Job, Answer]] = []
+        answered = 0
         try:
             for answer in self._client.batch(
                 [job.text for job in chunk], timeout_s=self._timeout_s
             ):
                 job = _job_of(answer, chunk)
+                answered += 1
                 if answer["status"] in BUSY:
                     busy.append((job, answer))
                 else:
                     self._note(job, answer)
+            if answered < len(chunk):
+                raise Unreachable(f"{len(chunk) - answered:,} answers are missing.")
         except ProblemError as problem:
             self._refused(problem, len(chunk))
         except Unreachable as fault:
@@ -176,7 +181,7 @@ class _Run:
     def _note(self, job: Job, answer: Answer) -> None:
         failed = not 200 <= answer["status"] < 300
         self._answers.add(job, answer)
-        del self._pending[job.number]
+        self._pending.pop(job.number, None)
         self._progress.add(failed=failed)
         self._has_refused |= failed
         self._is_reached, self._waits, self._breaks = True, 0, 0
@@ -241,7 +246,7 @@ def _summary(jobs: Sequence[Job], answers: Answers, out: Path) -> Iterator[str]:
     yield f"{len(jobs):,} lines: {', '.join(told)}."
     strays = len(answers.strays(jobs))
     if strays:
-        yield f"{out} has {strays:,} answers more, to lines that are no longer sent."
+        yield f"{out} also holds answers to lines that are no longer sent: {strays:,}."
     wrong = [job for job in jobs if _kind(job, answers) in ("refused", "failed")]
     if wrong:
         yield ""

@@ -139,9 +139,14 @@ class Answers:
         return _parsed(self._text(self._kept[job.key]))
 
     def strays(self, jobs: Iterable[Job]) -> list[Key]:
-        """Return what is answered here and asked by none of the lines."""
+        """Return what is answered here and asked by none of the lines.
+
+        What was refused and is asked no more is no answer worth keeping.
+        """
         asked = {job.id for job in jobs}
-        return [key for key in self._kept if key[0] not in asked]
+        return [
+            key for key, kept in self._kept.items() if key[0] not in asked and kept.is_answered
+        ]
 
     def settle(self, jobs: Sequence[Job]) -> None:
         """Write the file anew: answers in the order of their lines, each once, then strays.

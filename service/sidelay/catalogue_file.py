@@ -1,4 +1,4 @@
-"""Reads a catalogue file (TOML) of a plant. Every fault is told with file, table and key.
+"""Reads a catalogue file (TOML) of a plant. Every fault is told with file, line, table and key.
 
 Beside a plant file NAME.toml its catalogue is NAME.products.toml.
 """
@@ -25,7 +25,8 @@ from .products import (
     Value,
 )
 from .stock import Stock
-from .toml_file import FileFaults, loaded, read_toml
+from .toml_file import FileFaults, loaded, read_located
+from .toml_fixes import near
 
 SUFFIX = ".products.toml"
 # Parameters of a request that are not options of a product.
@@ -57,10 +58,7 @@ def read_catalogue(path: Path, plant: Plant) -> Catalogue:
 
     Whether each choice makes a job that the service reads is not looked at here.
     """
-    faults = FileFaults(path.name)
-    data, revision = read_toml(path)
-    plain = loaded(CatalogueSchema(), data, "", faults)
-    faults.stop()
+    plain, revision, faults = read_tables(path)
     head = plain["catalogue"]
     products = tuple(_product(table, plant) for table in plain["products"])
     _check(products, head["languages"], plant, faults)
@@ -74,6 +72,17 @@ def read_catalogue(path: Path, plant: Plant) -> Catalogue:
         quote_valid_h=head["quote_valid_h"],
         products=products,
     )
+
+
+def read_tables(path: Path) -> tuple[dict[str, Any], str, FileFaults]:
+    """Return the tables of a catalogue, its revision, and what collects further faults.
+
+    Raises PlantFileError with every fault that tells without the plant, OSError.
+    """
+    data, revision, faults = read_located(path)
+    plain = loaded(CatalogueSchema(), data, "", faults)
+    faults.stop()
+    return plain, revision, faults
 
 
 def _product(table: Mapping[str, Any], plant: Plant) -> Product:
@@ -122,13 +131,15 @@ def _check(
     for number, product in enumerate(products):
         table = f"products[{number}] ({product.id})"
         for name in NOT_IN_A_JOB & set(product.job):
-            faults.add(f"{table}.job", name, NOT_IN_A_JOB_BECAUSE)
+            faults.add(f"{table}.job", name, NOT_IN_A_JOB_BECAUSE, "Leave it out.")
         for name in set(product.processes) - processes:
             known = ", ".join(sorted(processes))
-            faults.add(table, "processes", f"no press runs {name!r}; there is {known}")
+            told = f"no press runs {name!r}; there is {known}"
+            faults.add(table, "processes", told, near(name, processes))
         for where, labels in _all_labels(product):
             for language in sorted(set(languages) - set(labels)):
-                faults.add(f"{table}{where}", language, "expected a text in this language")
+                told = f'Add {language} = "...", or take it off the languages.'
+                faults.add(f"{table}{where}", language, "expected a text in this language", told)
         _unique([option.id for option in product.options], f"{table}.options", faults)
         for option in product.options:
             _check_option(option, f"{table}.options ({option.id})", faults)
@@ -138,7 +149,8 @@ def _check(
 
 def _unique(ids: Sequence[str], table: str, faults: FileFaults) -> None:
     for twice in sorted({name for name in ids if ids.count(name) > 1}):
-        faults.add(table, "id", f"{twice!r} stands there twice; ids must differ")
+        told = f"{twice!r} stands there twice; ids must differ"
+        faults.add(table, "id", told, "Give one of them another id.")
 
 
 def _all_labels(product: Product) -> Iterator[tuple[str, Labels]]:
@@ -168,10 +180,11 @@ def _check_option(option: Option, table: str, faults: FileFaults) -> None:
         _unique(ids, f"{table}.values", faults)
         pointers = [pointer for value in option.values for pointer in value.put]
         if option.default is not None and option.default not in ids:
-            faults.add(table, "default", f"no such value; there is {', '.join(ids)}")
+            told = f"no such value; there is {', '.join(ids)}"
+            faults.add(table, "default", told, near(option.default, ids))
     for pointer in pointers:
         if steps_of(pointer)[0] in NOT_IN_A_JOB:
-            faults.add(table, "put", NOT_IN_A_JOB_BECAUSE)
+            faults.add(table, "put", NOT_IN_A_JOB_BECAUSE, "Put it elsewhere.")
 
 
 def _check_rules(product: Product, table: str, faults: FileFaults) -> bool:
@@ -208,9 +221,8 @@ def _fault_of(condition: Condition, product: Product) -> str:
 def _check_settled(product: Product, table: str, faults: FileFaults) -> None:
     """See that a choice can be had, and that each value of each option is in one."""
     if tries(product) > MOST_TRIES:
-        faults.add(
-            table, "rules", f"they tie too many values together; at most {MOST_TRIES:,} choices"
-        )
+        told = f"they tie too many values together; at most {MOST_TRIES:,} choices"
+        faults.add(table, "rules", told, "Tell less of it by rules, or make two products of it.")
         return
     for option in product.options:
         if isinstance(option, NumberOption):
@@ -220,4 +232,5 @@ def _check_settled(product: Product, table: str, faults: FileFaults) -> None:
                 settle(product, {option.id: value.id})
             except Contradiction:
                 where = f"{table}.options ({option.id}).values ({value.id})"
-                faults.add(where, "id", "the rules leave no choice that has this value")
+                told = "the rules leave no choice that has this value"
+                faults.add(where, "id", told, "Loosen a rule, or leave the value out.")

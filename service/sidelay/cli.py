@@ -17,7 +17,7 @@ from pathlib import Path
 
 from . import __version__
 from . import batch_command as batch
-from .client import Answer, Client, ProblemError, Unreachable
+from .client import NO_RETRIES, Answer, Client, ProblemError, Unreachable
 from .key_command import BadKey, add_key, key_text
 from .plant_arguments import add_plant
 from .serving import MOST_WORKERS, PORT, PortTaken, default_workers, serve
@@ -76,7 +76,9 @@ def _run(options: argparse.Namespace) -> int:
         body = _read(options.file)
         traced = options.command == "estimate" and options.trace
         body = _with_members(body, *_members(options))
-        with Client(options.url, options.timeout, os.environ.get(KEY_VARIABLE, "")) as client:
+        key = os.environ.get(KEY_VARIABLE, "")
+        # Whoever sits before it is told at once, and asks again when it suits.
+        with Client(options.url, options.timeout, key, retries=NO_RETRIES) as client:
             if options.chart or options.csv:
                 sys.stdout.flush()
                 sys.stdout.buffer.write(_shown(client, options, body))
@@ -191,7 +193,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_serve(commands.add_parser("serve", help="serve on this machine until stopped"))
     add_key(commands.add_parser("key", help="make a key for a client of the service"))
-    add_plant(commands.add_parser("plant", help="check plant files"))
+    add_plant(commands.add_parser("plant", help="check plant files, or start one"))
     batch.add_batch(commands.add_parser("batch", help="price many jobs, a line of a file each"))
     for name, about in (
         ("estimate", "price a job: the best press for each quantity"),

@@ -1,85 +1,100 @@
 """A client of the service, for a storefront or a back office written in Python.
 
-    with Client("http://127.0.0.1:8000") as sidelay:
+    with Client("http://127.0.0.1:8000", key=...) as sidelay:
         answer = sidelay.compare({"job": {...}})
         for band in answer["bands"]:
             print(band["from"], band["to"], band["press"])
 
-Every call returns the JSON object of the answer as it came; the OpenAPI document at `/openapi.json`
-says what is in it. Money is decimal text in it: read it with `decimal.Decimal`, never with `float`.
-That no press can print a job is an answer, with the reasons under `excluded`, and no error.
+**Answers** are the JSON objects as they came: plain dicts, whose types are in
+`sidelay.client_types`, so that a type checker knows their members; those that can be absent are
+`NotRequired`. Nothing is checked at run time: a service of another release may answer with further
+members, and the program goes on. The OpenAPI document at `/openapi.json` says what is in them.
+Money is decimal text: read it with `decimal.Decimal`, never with `float`. That no press can print a
+job is an answer, with the reasons under `excluded`, and no error.
 
-Two errors tell what to do next: `ProblemError` means that the service refused the request, so
-change the request; `Unreachable` means that there was no answer, so try again later. Every call may
-be repeated, for none changes anything on the service. This module imports nothing else of sidelay.
+**Errors** tell what to do next. `ProblemError` means that the service refused the request: change
+it, by `errors` and `faults_at(pointer)`; what kind of problem it is `type` tells. `Unreachable`
+means that there was no answer: try again later. A body that cannot be JSON raises ValueError or
+TypeError before anything is sent.
+
+**Asking again.** Every call may be repeated, for none changes anything on the service. The client
+does so by itself where the service says that it has no time now (429 and 503), not before the
+Retry-After of that answer, and where the connection was refused or broke; `Retries` says how often
+and how long. A program that a person waits for wants less: `retries=NO_RETRIES`, or
+`Retries(most_wait_s=2)`. Where the wait asked for is longer than that, ProblemError comes at once,
+and its `retry_after_s` says when to come back.
+
+**Connections** are kept: keep the client. Threads may share one; where more than `pool_size` of
+them ask at once, further connections are made and not kept. No cookie is kept.
+
+**What will go.** Where an answer carries the field Deprecation (RFC 9745), the logger
+`sidelay.client` warns once for each operation and process: since when, until when (Sunset, RFC
+8594), and what to call instead.
+
+This module imports nothing of sidelay but what begins with `client_`.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
+from http.cookiejar import DefaultCookiePolicy
 from types import TracebackType
-from typing import Any, Self
+from typing import TYPE_CHECKING, Any, Self, cast
 from urllib.parse import quote, urlsplit
 
 import requests
+from requests.adapters import HTTPAdapter
+
+from .client_deprecations import tell_deprecation
+from .client_problems import ProblemError, Unreachable, is_refused, json_of, problem_of
+from .client_retries import NO_RETRIES, Retries
+
+if TYPE_CHECKING:  # a command that asks once need not make a hundred classes first
+    from . import client_types as types
+
+__all__ = ["NO_RETRIES", "Answer", "Body", "Client", "ProblemError", "Retries", "Unreachable"]
 
 Answer = dict[str, Any]
 Body = Mapping[str, Any] | bytes
 NDJSON = "application/x-ndjson"
 LOCAL_HOSTS = ("127.0.0.1", "localhost", "::1")
+ASKED_AS_JSON = "application/json, application/problem+json"
 
 
-class ProblemError(Exception):
-    """The service refused a request, or failed at it.
+class Client:
+    """Calls one service.
 
-    status: the HTTP status; 422 when faults are listed, 5xx when the request is not to blame
-    title: what kind of problem it is, in words
-    detail: what it was this time; may be empty
-    errors: every fault found, each with `pointer` (a JSON Pointer into the body, as `#/job/parts`),
-        `code` and `detail`, and `parameter` where a query parameter is at fault; empty for other
-        problems
-    request_id: finds the request in the log of the service; may be empty
+    url: where the service is, without a path of it
+    timeout_s: how long to wait for each part of the answer [s]
+    key: of this client, where the service asks for one; sent as X-API-Key
+    connect_timeout_s: how long to wait for the connection [s]; by default as timeout_s
+    retries: when a call is sent again
+    pool_size: connections kept
     """
 
     def __init__(
         self,
-        status: int,
-        title: str,
-        detail: str = "",
-        errors: Sequence[Mapping[str, str]] = (),
-        request_id: str = "",
-    ) -> None:
-        super().__init__(f"{status} {title}" + (f": {detail}" if detail else ""))
-        self.status = status
-        self.title = title
-        self.detail = detail
-        self.errors = tuple(errors)
-        self.request_id = request_id
-
-
-class Unreachable(Exception):  # noqa: N818  (a state of the network, named as such)
-    """No answer of the service came: nothing listens, the time ran out, or something else answered.
-
-    The message is one sentence that names the URL.
-    """
-
-
-class Client:
-    """Calls one service. Keeps its connections, so keep the client; use one for each thread.
-
-    url: where the service is, without a path of it
-    timeout_s: how long to wait for the connection, and then for each part of the answer [s]
-    key: of this client, where the service asks for one; sent as X-API-Key
-    """
-
-    def __init__(
-        self, url: str = "http://127.0.0.1:8000", timeout_s: float = 10.0, key: str = ""
+        url: str = "http://127.0.0.1:8000",
+        timeout_s: float = 10.0,
+        key: str = "",
+        *,
+        connect_timeout_s: float | None = None,
+        retries: Retries = Retries(),  # noqa: B008  (frozen: all may have the same)
+        pool_size: int = 10,
     ) -> None:
         self._url = url.rstrip("/")
-        self._timeout_s = timeout_s
+        connecting_s = timeout_s if connect_timeout_s is None else connect_timeout_s
+        self._timeouts_s = (connecting_s, timeout_s)
+        self._retries = retries
         self._session = requests.Session()
-        self._session.headers["Accept"] = "application/json, application/problem+json"
+        # None waits for another to be done: whoever asks while it reads a stream would for ever.
+        pool = HTTPAdapter(pool_connections=1, pool_maxsize=pool_size)
+        for scheme in ("http://", "https://"):
+            self._session.mount(scheme, pool)
+        # A cookie would be all that one call leaves to the next, and to the other threads.
+        self._session.cookies.set_policy(DefaultCookiePolicy(allowed_domains=()))
+        self._session.headers["Accept"] = ASKED_AS_JSON
         if key:
             self._session.headers["X-API-Key"] = key
         # A proxy named in the environment cannot reach this machine's own loopback.
@@ -100,7 +115,7 @@ class Client:
         """Close the connections kept; a `with` block does it too."""
         self._session.close()
 
-    def estimate(self, body: Body) -> Answer:
+    def estimate(self, body: Body) -> types.EstimateAnswer:
         """Price a job: for each quantity the best offer, under `estimates`.
 
         Each tells where the parts are printed (`route`, `parts`) and what is done to the copies
@@ -108,14 +123,14 @@ class Client:
 
         body: the request, or its JSON as bytes, which are sent as they are
         """
-        return self._post("/estimate", body)
+        return cast("types.EstimateAnswer", self._post("/estimate", body))
 
-    def compare(self, body: Body) -> Answer:
+    def compare(self, body: Body) -> types.ComparisonAnswer:
         """Compare every press for a job, and tell which is the cheapest from where to where.
 
         body: as for `estimate`
         """
-        return self._post("/compare", body)
+        return cast("types.ComparisonAnswer", self._post("/compare", body))
 
     def chart(self, body: Body, **parameters: str) -> bytes:
         """Draw a comparison, and return the picture as SVG.
@@ -133,9 +148,9 @@ class Client:
         """
         return self._fetch("/compare", body, "text/csv", parameters)
 
-    def validate(self, body: Body) -> Answer:
+    def validate(self, body: Body) -> types.ValidAnswer:
         """Check a request without pricing it; raises ProblemError with every fault there is."""
-        return self._post("/validate", body)
+        return cast("types.ValidAnswer", self._post("/validate", body))
 
     def batch(
         self, lines: Iterable[Body], after: str = "", *, timeout_s: float = 60.0
@@ -162,7 +177,7 @@ class Client:
                 allow_redirects=False,
                 stream=True,
             ) as response:
-                if response.headers.get("Content-Type", "") != NDJSON:
+                if response.headers.get("Content-Type", "").partition(";")[0] != NDJSON:
                     self._read(response)
                     raise self._stranger()
                 for text in response.iter_lines():
@@ -178,72 +193,82 @@ class Client:
             raise Unreachable(f"The answers of {self._url} were cut short.") from fault
         raise Unreachable(f"The answers of {self._url} were cut short.")
 
-    def products(self) -> Answer:
+    def products(self) -> types.ProductsAnswer:
         """List what can be bought by choosing, under `products`."""
-        return self._call("GET", "/products")
+        return cast("types.ProductsAnswer", self._get("/products"))
 
-    def product(self, product_id: str, **chosen: str | int) -> Answer:
+    def product(self, product_id: str, **chosen: str | int) -> types.ProductAnswer:
         """Show one product, and which values of its `options` go with those chosen.
 
         chosen: values of options by the ids of these; `language` and `quantity` too
         """
-        return self._chosen(product_id, "", chosen)
+        return cast("types.ProductAnswer", self._get("/products/{}", product_id, chosen))
 
-    def prices(self, product_id: str, **chosen: str | int) -> Answer:
+    def prices(self, product_id: str, **chosen: str | int) -> types.ProductPricesAnswer:
         """Price a product as it is chosen: a row under `prices` for each quantity.
 
         chosen: as for `product`; without `quantity` the whole ladder is priced
         """
-        return self._chosen(product_id, "/price", chosen)
+        told = self._get("/products/{}/price", product_id, chosen)
+        return cast("types.ProductPricesAnswer", told)
 
-    def product_job(self, product_id: str, **chosen: str | int) -> Answer:
+    def price_list(self, product_id: str, **chosen: str | int) -> types.PriceListAnswer:
+        """Price every choice out of some, under `rows`.
+
+        chosen: as for `product`, of each option several values between commas, and of `quantity`
+            too; what is left out stands for all its values
+        """
+        told = self._get("/products/{}/price-list", product_id, chosen)
+        return cast("types.PriceListAnswer", told)
+
+    def product_job(self, product_id: str, **chosen: str | int) -> types.Request:
         """Turn a choice into the body of a request for `estimate`. chosen: as for `prices`"""
-        return self._chosen(product_id, "/job", chosen)
+        return cast("types.Request", self._get("/products/{}/job", product_id, chosen))
 
-    def check_quote(self, token: str, **ordered: str | int) -> Answer:
+    def check_quote(self, token: str, **ordered: str | int) -> types.QuoteCheckedAnswer:
         """Say under `status` whether a quoted price holds.
 
         ordered: `quantity`, `net`, `currency` and `job_fingerprint` of the order, to be compared
         """
-        return self._post("/quotes/check", {"token": token, **ordered})
+        told = self._post("/quotes/check", {"token": token, **ordered})
+        return cast("types.QuoteCheckedAnswer", told)
 
-    def processes(self) -> Answer:
+    def processes(self) -> types.ProcessesAnswer:
         """List the printing processes that the service models, under `processes`."""
-        return self._call("GET", "/processes")
+        return cast("types.ProcessesAnswer", self._get("/processes"))
 
-    def process(self, process_id: str) -> Answer:
+    def process(self, process_id: str) -> types.ProcessDetailAnswer:
         """Show one process, and the parameters that describe its presses."""
-        return self._call("GET", f"/processes/{quote(process_id, safe='')}")
+        return cast("types.ProcessDetailAnswer", self._get("/processes/{}", process_id))
 
-    def plants(self) -> Answer:
+    def plants(self) -> types.PlantsAnswer:
         """List the plants that the service prices on, under `plants`."""
-        return self._call("GET", "/plants")
+        return cast("types.PlantsAnswer", self._get("/plants"))
 
-    def plant(self, plant_id: str) -> Answer:
+    def plant(self, plant_id: str) -> types.PlantAnswer:
         """Show one plant: its presses and its stocks."""
-        return self._call("GET", f"/plants/{quote(plant_id, safe='')}")
+        return cast("types.PlantAnswer", self._get("/plants/{}", plant_id))
 
-    def ready(self) -> Answer:
+    def ready(self) -> types.ReadyAnswer:
         """Say what the service has loaded; raises Unreachable while it does not answer."""
-        return self._call("GET", "/readyz")
+        return cast("types.ReadyAnswer", self._get("/readyz"))
 
     def _post(self, path: str, body: Body) -> Answer:
-        return self._call("POST", path, _bytes(body))
+        return self._read(self._send("POST", path, _bytes(body)))
 
-    def _chosen(self, product_id: str, what: str, chosen: Mapping[str, str | int]) -> Answer:
-        path = f"/products/{quote(product_id, safe='')}{what}"
-        parameters = {name: str(value) for name, value in chosen.items()}
-        return self._read(self._send("GET", path, None, parameters))
-
-    def _call(self, method: str, path: str, data: bytes | None = None) -> Answer:
-        return self._read(self._send(method, path, data))
+    def _get(
+        self, template: str, one: str = "", chosen: Mapping[str, str | int] | None = None
+    ) -> Answer:
+        """Return what is told of one thing. template: the path, with {} for the id of it"""
+        parameters = {name: str(value) for name, value in (chosen or {}).items()}
+        return self._read(self._send("GET", template, None, parameters, one=one))
 
     def _fetch(self, path: str, body: Body, kind: str, parameters: Mapping[str, str]) -> bytes:
         """Return an answer that is no JSON as it comes. kind: its media type"""
         accept = {"Accept": f"{kind}, application/problem+json"}
         response = self._send("POST", path, _bytes(body), parameters, accept)
-        if _refused(response):
-            raise _problem(response, _json(response))
+        if is_refused(response):
+            raise problem_of(response)
         if response.headers.get("Content-Type", "").partition(";")[0] != kind:
             raise self._stranger()
         return response.content
@@ -251,33 +276,43 @@ class Client:
     def _send(
         self,
         method: str,
-        path: str,
+        template: str,
         data: bytes | None,
         parameters: Mapping[str, str] | None = None,
         fields: Mapping[str, str] | None = None,
+        one: str = "",
     ) -> requests.Response:
         sent = {"Content-Type": "application/json"} if data is not None else {}
-        try:
+
+        def ask() -> requests.Response:
             return self._session.request(
                 method,
-                self._url + path,
+                self._url + template.replace("{}", quote(one, safe="")),
                 params=dict(parameters or {}),
                 data=data,
                 headers={**sent, **(fields or {})},
-                timeout=self._timeout_s,
+                timeout=self._timeouts_s,
                 allow_redirects=False,  # a POST would arrive as a GET
             )
-        except requests.Timeout:
-            within = f"within {self._timeout_s:g} s"
-            raise Unreachable(f"The service at {self._url} did not answer {within}.") from None
+
+        try:
+            response = self._retries.answer(ask)
+        except requests.Timeout as fault:
+            connecting = isinstance(fault, requests.ConnectTimeout)
+            within_s = self._timeouts_s[0 if connecting else 1]
+            raise Unreachable(
+                f"The service at {self._url} did not answer within {within_s:g} s."
+            ) from None
         except (requests.RequestException, UnicodeError) as fault:
             # UnicodeError: a host name that cannot be one, which requests lets through.
             raise Unreachable(f"No service answers at {self._url}.") from fault
+        tell_deprecation(f"{method} {template}", response)
+        return response
 
     def _read(self, response: requests.Response) -> Answer:
-        answer = _json(response)
-        if _refused(response):
-            raise _problem(response, answer)
+        if is_refused(response):
+            raise problem_of(response)
+        answer = json_of(response)
         if not isinstance(answer, dict):
             raise self._stranger()
         return answer
@@ -286,47 +321,8 @@ class Client:
         return Unreachable(f"What answers at {self._url} is not this service.")
 
 
-def _refused(response: requests.Response) -> bool:
-    return not response.ok or response.is_redirect
-
-
-def _json(response: requests.Response) -> object:
-    """Return what a response holds, None where that is no JSON."""
-    try:
-        answer: object = response.json()
-    except requests.JSONDecodeError:
-        return None
-    return answer
-
-
 def _bytes(body: Body) -> bytes:
     return body if isinstance(body, bytes) else json.dumps(body, allow_nan=False).encode()
-
-
-def _problem(response: requests.Response, answer: object) -> ProblemError:
-    """Return the problem of a response; whatever a proxy answers in its place becomes one too."""
-    told: dict[str, Any] = answer if isinstance(answer, dict) else {}
-    detail = str(told.get("detail", ""))
-    if response.is_redirect:
-        detail = f"It points to {response.headers['Location']}."
-    return ProblemError(
-        response.status_code,
-        str(told.get("title") or response.reason),
-        detail,
-        _faults(told.get("errors")),
-        str(told.get("request_id") or response.headers.get("X-Request-Id", "")),
-    )
-
-
-def _faults(errors: object) -> list[dict[str, str]]:
-    """Return the faults of a problem, each with the three members promised, and its parameter."""
-    listed = errors if isinstance(errors, list) else []
-    return [
-        {name: str(fault.get(name, "")) for name in ("pointer", "code", "detail")}
-        | ({"parameter": str(fault["parameter"])} if fault.get("parameter") else {})
-        for fault in listed
-        if isinstance(fault, dict)
-    ]
 
 
 def _is_local(url: str) -> bool:

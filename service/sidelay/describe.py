@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from itertools import pairwise
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from marshmallow import ValidationError, fields, validate
 
@@ -12,6 +12,18 @@ from .curve import Curve
 from .fields import ExactInteger, Number, TrueFalse
 
 PRACTICE = "common practice, no source"
+
+
+class Usual(NamedTuple):
+    """Where a figure lies on nearly all presses that there are, in its unit; 0 may stand for none.
+
+    A plant file may go beyond it, within the range of the figure: `sidelay plant check` warns.
+    source: a published table, "common practice, no source" or "from memory"
+    """
+
+    low: float
+    high: float
+    source: str = PRACTICE
 
 
 def check_windows(data: Mapping[str, Any]) -> None:
@@ -31,29 +43,38 @@ def figure(
     default: float | None = None,
     source: str = "",
     optional: bool = False,
+    usual: Usual | None = None,
 ) -> Number:
     """Describe a number of a press: its unit (UCUM style), range, meaning, default and source.
 
     Required unless it has a default or is optional. The source belongs to the default: a published
     table, "common practice, no source" or "from memory". An optional figure that a plant file
     leaves out is not set: give the press class a default for it. Raises ValueError for a default
-    out of range or without a source.
+    out of range or without a source, and for what is usual out of range.
     """
     _check_default(default, low, high, source)
     described = _described(unit, about, default, source)
+    described["metadata"] |= _told_usual(usual, low, high)
     if optional:
         described["required"] = False
     return Number(validate=validate.Range(low, high), **described)
 
 
 def whole(
-    unit: str, low: int, high: int, about: str, *, default: int | None = None, source: str = ""
+    unit: str,
+    low: int,
+    high: int,
+    about: str,
+    *,
+    default: int | None = None,
+    source: str = "",
+    usual: Usual | None = None,
 ) -> ExactInteger:
     """Describe a whole number of a press, like `figure`."""
     _check_default(default, low, high, source)
-    return ExactInteger(
-        validate=validate.Range(low, high), **_described(unit, about, default, source)
-    )
+    described = _described(unit, about, default, source)
+    described["metadata"] |= _told_usual(usual, low, high)
+    return ExactInteger(validate=validate.Range(low, high), **described)
 
 
 def switch(about: str, *, default: bool | None = None, source: str = "") -> TrueFalse:
@@ -119,13 +140,17 @@ def steps(
     high: float,
     default: tuple[tuple[float, float], ...] | None = None,
     source: str = "",
+    usual: Usual | None = None,
 ) -> fields.List[Any]:
-    """Describe a figure that changes in steps: a list of [up to, value] pairs, up to rising."""
+    """Describe a figure that changes in steps: a list of [up to, value] pairs, up to rising.
+
+    usual: of each value
+    """
     pair = fields.Tuple(
         (Number(validate=validate.Range(0, 1e9)), Number(validate=validate.Range(low, high)))
     )
     described = _described(unit, about, None, source)
-    described["metadata"]["x-key-unit"] = key_unit
+    described["metadata"] |= {"x-key-unit": key_unit} | _told_usual(usual, low, high)
     if default is not None:
         described |= {"required": False, "load_default": lambda: list(default)}
     return fields.List(pair, validate=[validate.Length(1, 50), _rising], **described)
@@ -143,6 +168,14 @@ def _check_default(default: float | None, low: float, high: float, source: str) 
         raise ValueError(f"the default {default:g} is outside {low:g} to {high:g}")
     if default and not source:  # nought is none: nothing that has a source
         raise ValueError(f"the default {default:g} has no source")
+
+
+def _told_usual(usual: Usual | None, low: float, high: float) -> dict[str, Any]:
+    if usual is None:
+        return {}
+    if not low <= usual.low <= usual.high <= high:
+        raise ValueError(f"usual {usual.low:g} to {usual.high:g} is not in {low:g} to {high:g}")
+    return {"x-usual": [usual.low, usual.high], "x-usual-source": usual.source}
 
 
 def _described(unit: str, about: str, default: Any, source: str) -> dict[str, Any]:

@@ -15,26 +15,16 @@ def machine_ids(plant: Plant) -> tuple[str, ...]:
 
     In the order of production. What is bought out has no queue, its lead days have it in them. Each
     operation of the plant file is a machine of its own, also where one could do the work of two. A
-    plant file in which two of different kinds share an id is refused (`shared_ids`).
+    plant file in which two of different kinds share an id is refused.
     """
-    return tuple(name for _, name in _machines(plant))
+    return tuple(_machines(plant))
 
 
-def shared_ids(plant: Plant) -> Iterator[tuple[str, str, str]]:
-    """Yield ids that machines of two kinds have: the id, its table, the table that has it too."""
-    met: dict[str, str] = {}
-    for table, name in _machines(plant):
-        first = met.setdefault(name, table)
-        if first != table:
-            yield name, table, first
-
-
-def _machines(plant: Plant) -> Iterator[tuple[str, str]]:
-    """Yield every machine: the table of the plant file that describes it, and its id."""
+def _machines(plant: Plant) -> Iterator[str]:
     if plant.prepress is not None:
-        yield PREPRESS, PREPRESS
+        yield PREPRESS
     for installed in plant.presses:
-        yield "presses", installed.press.id
+        yield installed.press.id
     bindery = plant.bindery
     for name, machine in (
         (GUILLOTINE, bindery.guillotine),
@@ -43,10 +33,10 @@ def _machines(plant: Plant) -> Iterator[tuple[str, str]]:
         (TABLE_CUTTER, bindery.table_cutter),
     ):
         if machine is not None:
-            yield f"finishing.{name}", name
+            yield name
     for operation in plant.operations:
         if not operation.bought_out:
-            yield "operations", operation.id
+            yield operation.id
     for binder in plant.binders:
         if not binder.bought_out:
-            yield "binders", binder.id
+            yield binder.id

@@ -1,4 +1,4 @@
-"""Reads a plant file (TOML). Every fault is told with file, table, key and what was expected."""
+"""Reads a plant file (TOML). Every fault is told with file, line, table, key, reason and fix."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 from .buying import Terms
-from .machine_ids import machine_ids, shared_ids
 from .machines import Bindery, Deboss, Folder, Guillotine, Slitter, TableCutter
 from .money import minor_digits
 from .operation_schema import finishing_machine
@@ -15,6 +14,7 @@ from .paper import KG_PER_PRICE_UNIT, caliper_um, price_per_sheet
 from .paper_rolls import roll_length_from_diameter_m
 from .paper_sizes import named_size
 from .plant import CostCentre, InstalledPress, Plant, Prepress, ProofRate
+from .plant_references import check_references
 from .plant_schema import PlantSchema
 from .plant_time import PlantTime
 from .pricing import PricePolicy
@@ -22,98 +22,57 @@ from .processes import Processes
 from .rates import build_rate
 from .stock import Blank, ParentSheet, Reel, Stock
 from .stock_schema import SQUARE_METRE, sold_by
-from .toml_file import FileFaults, loaded, read_toml
+from .toml_file import FileFaults, loaded, read_located
+from .toml_fixes import near
 
 
 def read_plant(path: Path, processes: Processes) -> Plant:
     """Return the plant of a file. Raises PlantFileError with every fault, OSError if unreadable."""
-    data, revision = read_toml(path)
-    faults = FileFaults(path.name)
+    data, revision, faults = read_located(path)
+    return _plant(data, revision, processes, faults)
+
+
+def plant_of(data: dict[str, Any], revision: str, file: str, processes: Processes) -> Plant:
+    """Return the plant that a file holds. Raises PlantFileError with every fault.
+
+    data: what the file holds; revision, file: what it and its faults are told by
+    """
+    return _plant(data, revision, processes, FileFaults(file))
+
+
+def _plant(
+    data: dict[str, Any], revision: str, processes: Processes, faults: FileFaults
+) -> Plant:
     plain = loaded(PlantSchema(), data, "", faults)
+    presses = tuple(_presses(data.get("presses"), processes, faults))
+    check_references(data, faults)
     faults.stop()
-    presses = tuple(_presses(data["presses"], processes, faults))
-    _check_references(plain, presses, faults)
-    faults.stop()
-    plant = _built(plain, presses, revision)
-    _check_machines(plant, faults)
-    faults.stop()
-    return plant
+    return _built(plain, presses, revision)
 
 
 def _presses(
-    tables: list[dict[str, Any]], processes: Processes, faults: FileFaults
+    tables: object, processes: Processes, faults: FileFaults
 ) -> Iterator[InstalledPress]:
-    for number, table in enumerate(tables):
-        process = str(table.get("process", ""))
+    """Yield the presses that are sound; what is no table is a fault of the plant's schema."""
+    for number, table in enumerate(tables if isinstance(tables, list) else ()):
+        if not isinstance(table, dict):
+            continue
+        process = table.get("process", "")
         name = f"presses[{number}]"
-        if process not in processes.about:
+        if not isinstance(process, str) or process not in processes.about:
             known = ", ".join(processes.about)
             told = "".join(f"; left out: {fault.why}" for fault in processes.faults)
             faults.add(
-                name, "process", f"no installed plug-in models {process!r}; there is {known}{told}"
+                name,
+                "process",
+                f"no installed plug-in models {process!r}; there is {known}{told}",
+                near(process, processes.about) or "Name one of them, or install its plug-in.",
             )
             continue
         rest = {key: value for key, value in table.items() if key != "process"}
         press = loaded(processes.press_schema(process), rest, name, faults)
         if press:
             yield InstalledPress(process, press)  # type: ignore[arg-type]
-
-
-def _check_references(
-    plain: dict[str, Any], presses: tuple[InstalledPress, ...], faults: FileFaults
-) -> None:
-    centres = {centre["id"] for centre in plain["cost_centres"]}
-    wanted = [
-        (f"finishing.{name}", machine["cost_centre"])
-        for name, machine in plain["finishing"].items()
-        if machine and "cost_centre" in machine
-    ]
-    wanted += [
-        (f"proofs.{kind}", proof["cost_centre"])
-        for kind, proof in plain["proofs"].items()
-        if proof["cost_centre"]
-    ]
-    if plain["prepress"]:
-        wanted.append(("prepress", plain["prepress"]["cost_centre"]))
-    wanted += [
-        (f"operations ({each['id']})", each["cost_centre"])
-        for each in plain["operations"]
-        if each["cost_centre"]
-    ]
-    wanted += [
-        (f"binders ({binder.id})", binder.cost_centre)
-        for binder in plain["binders"]
-        if binder.cost_centre
-    ]
-    wanted += [(f"presses ({each.press.id})", each.press.cost_centre) for each in presses]
-    for table, centre in wanted:
-        if centre not in centres:
-            faults.add(
-                table,
-                "cost_centre",
-                f"no cost centre {centre!r}; there is {', '.join(sorted(centres))}",
-            )
-    for table, ids in (
-        ("customer_groups", [group["id"] for group in plain["customer_groups"]]),
-        ("cost_centres", [c["id"] for c in plain["cost_centres"]]),
-        ("stocks", [s["id"] for s in plain["stocks"]]),
-        ("operations", [each["id"] for each in plain["operations"]]),
-        ("binders", [binder.id for binder in plain["binders"]]),
-        ("presses", [each.press.id for each in presses]),
-    ):
-        for twice in sorted({name for name in ids if ids.count(name) > 1}):
-            faults.add(table, "id", f"{twice!r} stands there twice; ids must differ")
-
-
-def _check_machines(plant: Plant, faults: FileFaults) -> None:
-    """See that no two machines share an id, and that those with times of their own are there."""
-    for name, table, first in shared_ids(plant):
-        faults.add(table, "id", f"{name!r} is an id in [{first}] already; ids must differ")
-    known = machine_ids(plant)
-    for number, name in enumerate(plant.time.machines):
-        if name not in known:
-            there = ", ".join(known)
-            faults.add(f"time.machines[{number}]", "id", f"no machine {name!r}; there is {there}")
 
 
 def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision: str) -> Plant:

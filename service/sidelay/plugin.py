@@ -27,7 +27,7 @@ from marshmallow import (
 
 from .changeover import Changeover, changeover
 from .curve import Curve
-from .describe import check_windows, choice, curve, figure, names, steps, switch, whole
+from .describe import Usual, check_windows, choice, curve, figure, names, steps, switch, whole
 from .feed_schemas import feed
 from .feeds import (
     Feed,
@@ -103,6 +103,7 @@ __all__ = [
     "Side",
     "Stock",
     "Tones",
+    "Usual",
     "ValidationError",
     "WebFeed",
     "Work",

@@ -144,7 +144,7 @@ def _last_heads(answer: Answer) -> tuple[str, ...]:
 def _counting(answer: Answer) -> list[str]:
     """Return what the choices are ranked by; releases that do not tell rank by price."""
     weights = answer.get("ranked_by", {"price": 1.0})
-    return [name for name, weight in weights.items() if weight]
+    return [name for name, weight in weights.items() if weight and isinstance(weight, int | float)]
 
 
 def _ranked_by(answer: Answer) -> list[str]:

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
-from sidelay.client import Client, Unreachable
+from sidelay.client import NO_RETRIES, Client, Unreachable
 
 HERE = Path(__file__).parent
 SIDELAY = Path(sys.executable).with_name("sidelay")
@@ -174,7 +174,7 @@ def free_port() -> int:
 def wait_until_ready(url: str) -> None:
     """Return once the service answers; raise Unreachable when it takes too long."""
     give_up = time.monotonic() + PATIENCE_S
-    with Client(url, timeout_s=2) as client:
+    with Client(url, timeout_s=2, retries=NO_RETRIES) as client:
         while True:
             try:
                 client.ready()

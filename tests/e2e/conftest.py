@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from sidelay.client import Client, Unreachable
+from sidelay.client import NO_RETRIES, Client, Unreachable
 
 SIDELAY = Path(sys.executable).with_name("sidelay")
 PATIENCE_S = 30
@@ -54,7 +54,7 @@ class Service:
 
     def wait_until_ready(self) -> None:
         give_up = time.monotonic() + PATIENCE_S
-        with Client(self.url, timeout_s=2) as client:
+        with Client(self.url, timeout_s=2, retries=NO_RETRIES) as client:
             while True:
                 assert self.process.poll() is None, self.log.read_text()
                 try:

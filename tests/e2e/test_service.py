@@ -221,7 +221,7 @@ def test_a_plant_file_with_a_fault_stops_the_start(start, tmp_path):
     )
     assert begun.process.wait(30) == 3
     told = begun.log.read_text()
-    assert told.count("broken.toml: [plant] name: ") == 1
+    assert told.count("broken.toml:1: [plant] name: ") == 1
     assert "Traceback" not in told
     assert "Listening" not in told
     assert list(tmp_path.glob("sidelay-metrics-*")) == []

@@ -13,6 +13,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from jsonschema import Draft202012Validator
 
+from published import FORMATS
 from shop import clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
@@ -91,9 +92,10 @@ def conforms(document: dict[str, Any]) -> Callable[[str, Any], None]:
 
     def check(component: str, answer: Any) -> None:
         schema = {"$ref": f"#/components/schemas/{component}", "components": components}
+        checked = Draft202012Validator(schema, format_checker=FORMATS)
         faults = [
             f"{fault.json_path}: {fault.message}"
-            for fault in Draft202012Validator(schema).iter_errors(answer)
+            for fault in checked.iter_errors(answer)
         ]
         assert not faults, faults[:5]
 

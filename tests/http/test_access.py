@@ -316,7 +316,7 @@ def test_a_faulty_access_file_stops_the_start(
     assert ended.value.code == EXIT_STATUS == 3
     lines = capsys.readouterr().err.splitlines()
     assert len(lines) == 2
-    assert all(line.startswith("access.toml: ") for line in lines)
+    assert all(line.startswith("access.toml:") for line in lines)
 
 
 def test_a_group_that_no_plant_has_stops_the_start(

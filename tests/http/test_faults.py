@@ -642,3 +642,13 @@ def test_pointers_follow_rfc_6901() -> None:
     examples |= {"g|h": "#/g%7Ch", "i\\j": "#/i%5Cj", 'k"l': "#/k%22l", " ": "#/%20"}
     examples |= {"m~n": "#/m~0n", "": "#/"}
     assert {name: Fault((name,), "", "").pointer for name in examples} == examples
+
+
+def test_a_member_is_known_by_its_name_in_the_request(client: FlaskClient, flyer: Any) -> None:
+    """`from` is a word of Python, so that its field is called otherwise."""
+    assert client.post("/validate", json=flyer | {"from": None}).status_code == 200
+    response = client.post("/validate", json=flyer | {"from_": None})
+    (fault,) = response.get_json()["errors"]
+    assert (fault["pointer"], fault["code"]) == ("#/from_", "unknown_member")
+    assert " from, " in fault["detail"]
+    assert "from_" not in fault["detail"]

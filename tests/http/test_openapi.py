@@ -162,6 +162,20 @@ def test_patterns_are_written_for_every_language(document: dict[str, Any]) -> No
         assert r"\Z" not in pattern
 
 
+def test_a_batch_is_told_by_its_lines(document: dict[str, Any]) -> None:
+    told = document["paths"]["/batch"]["post"]
+    component = "#/components/schemas/{}".format
+    (sent,) = told["requestBody"]["content"].items()
+    assert sent == ("application/x-ndjson", {"schema": {"$ref": component("BatchLine")}})
+    (got,) = told["responses"]["200"]["content"].items()
+    lines = [{"$ref": component(name)} for name in ("BatchAnswer", "BatchDone")]
+    assert got == ("application/x-ndjson", {"schema": {"oneOf": lines}})
+    line = document["components"]["schemas"]["BatchLine"]
+    assert line["properties"]["request"]["$ref"] == component("Request")
+    assert line["required"] == ["request"]
+    assert line["additionalProperties"] is False
+
+
 def test_operation_ids_differ(document: dict[str, Any]) -> None:
     ids = [
         o["operationId"]

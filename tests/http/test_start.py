@@ -13,6 +13,7 @@ import pytest
 
 import sidelay_sheetfed_litho
 import sidelay_toner
+from plant_faults import plainly
 from shop import DEMO_FILE, clock, demo_text, processes
 from sidelay.config import DEMO_ACCESS, MAX_BODY_BYTES, PACKAGED_PLANTS, BadSetting, Settings
 from sidelay.http.app import create_app
@@ -118,7 +119,7 @@ def test_the_first_plant_answers_unless_another_is_set(folder: Path, flyer: dict
 def faults(where: Path, **settings: str) -> list[str]:
     with pytest.raises(PlantFileError) as found:
         create_app(Settings(plants=where, **settings), processes=processes())
-    return str(found.value).splitlines()
+    return plainly(found.value)
 
 
 def test_faults_of_all_files_are_told_together(folder: Path) -> None:
@@ -185,7 +186,8 @@ def test_a_start_that_cannot_be_prints_every_fault_and_exits_with_3(folder: Path
     assert loaded.returncode == 3
     assert "lift_mm" in loaded.stderr
     assert "Traceback" not in loaded.stderr
-    assert all(line.startswith("a.toml: ") for line in loaded.stderr.splitlines())
+    assert all(line.startswith("a.toml:") for line in loaded.stderr.splitlines())
+    assert "a.toml:403: [finishing.guillotine] lift_mm: " in loaded.stderr
 
 
 def test_a_bad_setting_stops_the_start() -> None:

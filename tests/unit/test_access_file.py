@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from access_files import CLIENTS, NEXT_KEY, OFFICE_KEY, SHOP_KEY, client
+from plant_faults import plainly
 from sidelay.config import DEMO_ACCESS
 from sidelay.http.access import Access, read_access
 from sidelay.http.callers import SCOPES, Allowance, Caller
@@ -32,7 +33,7 @@ def read(file: Path, text: str, groups: tuple[str, ...] | None = None) -> Access
 def faults(file: Path, text: str, groups: tuple[str, ...] | None = None) -> list[str]:
     with pytest.raises(PlantFileError) as found:
         read(file, text, groups)
-    return str(found.value).splitlines()
+    return plainly(found.value)
 
 
 def test_the_demo_is_open_to_anyone_without_limit() -> None:

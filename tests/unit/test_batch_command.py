@@ -225,6 +225,13 @@ def test_what_answers_otherwise_is_not_believed(send, monkeypatch) -> None:
     assert send("ab") == 3
 
 
+def test_answers_that_are_missing_are_asked_for_again_and_not_for_ever(send, out, waits) -> None:
+    Scripted.turns = [statuses(OK), statuses(OK), statuses()]
+    assert send("abc") == 3
+    assert Scripted.sent[:3] == [["a", "b", "c"], ["b", "c"], ["c"]]
+    assert (len(waits), told(out)) == (6, "a b")
+
+
 def test_an_id_that_stands_twice_is_refused_here(send, out) -> None:
     assert send("aba") == 1
     assert Scripted.sent == [["a", "b"]]
@@ -237,7 +244,16 @@ def test_answers_to_lines_that_are_gone_are_kept_and_told(send, out, capsys) -> 
     assert send("abc") == 0
     assert send("c") == 0
     assert told(out) == "c a b"
-    assert f"{out} has 2 answers more" in capsys.readouterr().out
+    shown = capsys.readouterr().out
+    assert f"{out} also holds answers to lines that are no longer sent: 2." in shown
+
+
+def test_refusals_of_lines_that_are_gone_are_not_kept(send, out, capsys) -> None:
+    Scripted.turns = [statuses(422, OK), all_well]
+    assert send("ab") == 1
+    assert send("Ab") == 0
+    assert told(out) == "A b"
+    assert "no longer sent" not in capsys.readouterr().out
 
 
 def test_answers_are_never_written_over_what_is_sent(send, tmp_path, capsys) -> None:

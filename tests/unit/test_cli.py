@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from sidelay import cli, heartbeat, serving
-from sidelay.client import ProblemError, Unreachable
+from sidelay.client import ProblemError, Retries, Unreachable
 from sidelay.config import PACKAGED_PLANTS
 from sidelay.http.shown import PARAMETERS
 
@@ -30,7 +30,8 @@ class FakeClient:
 
     key = ""
 
-    def __init__(self, url: str, timeout_s: float, key: str) -> None:
+    def __init__(self, url: str, timeout_s: float, key: str, *, retries: Retries) -> None:
+        assert retries.most == 0
         FakeClient.asked, FakeClient.key = (url, timeout_s), key
 
     def __enter__(self) -> FakeClient:
@@ -375,4 +376,4 @@ def test_plant_check_tells_faults_and_good_order(tmp_path: Path, capsys) -> None
     broken = tmp_path / "broken.toml"
     broken.write_text("[plant\n")
     assert cli.main(["plant", "check", str(broken)]) == 1
-    assert "broken.toml: not TOML" in capsys.readouterr().err
+    assert "broken.toml:1: not TOML" in capsys.readouterr().err

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from sidelay.client import Client, ProblemError, Unreachable
+from sidelay.client import NO_RETRIES, Client, ProblemError, Unreachable
 
 JSON = "application/json"
 PROBLEM = "application/problem+json"
@@ -77,7 +77,7 @@ def server() -> Iterator[Canned]:
 
 @pytest.fixture
 def client(server: Canned) -> Iterator[Client]:
-    with Client(server.url) as made:
+    with Client(server.url, retries=NO_RETRIES) as made:
         yield made
 
 
@@ -98,6 +98,11 @@ BODY = {"job": {"title": "Größe", "quantities": [5]}}
         (lambda c: c.product("a/b", size="a 6"), "GET", "/products/a%2Fb?size=a+6"),
         (lambda c: c.prices("flyer", quantity=5), "GET", "/products/flyer/price?quantity=5"),
         (lambda c: c.product_job("flyer"), "GET", "/products/flyer/job"),
+        (
+            lambda c: c.price_list("flyer", size="a5,a6", quantity="50,100"),
+            "GET",
+            "/products/flyer/price-list?size=a5%2Ca6&quantity=50%2C100",
+        ),
         (lambda c: c.ready(), "GET", "/readyz"),
     ],
 )
@@ -152,6 +157,7 @@ def test_a_problem_comes_with_every_fault(server, client):
     with pytest.raises(ProblemError, match="422 Cannot be met: 2 faults found") as caught:
         client.estimate(BODY)
     problem = caught.value
+    assert problem.members == told | {"request_id": "r-1"}
     assert (problem.status, problem.title, problem.detail) == (
         422,
         "Cannot be met",
@@ -159,6 +165,30 @@ def test_a_problem_comes_with_every_fault(server, client):
     )
     assert problem.errors == tuple(faults)
     assert problem.request_id == "r-1"
+
+
+def test_the_kind_of_a_problem_is_told_by_its_type(server, client):
+    known = "/problems/not_found"
+    for told, kind in (({"type": known}, known), ({}, "about:blank")):
+        server.will_answer(404, told)
+        with pytest.raises(ProblemError) as caught:
+            client.ready()
+        assert caught.value.type == kind
+
+
+def test_faults_are_found_by_the_member_that_they_are_in():
+    pointers = ["#/job/parts/1/size", "#/job/parts/1", "#/job/parts/10", "#", "#/job"]
+    faults = [{"pointer": each, "code": "c", "detail": "d"} for each in pointers]
+    of_query = {"pointer": "#", "code": "c", "detail": "d", "parameter": "chart"}
+    problem = ProblemError(422, "Cannot be met", errors=[*faults, of_query])
+
+    def at(pointer):
+        return [fault["pointer"] for fault in problem.faults_at(pointer)]
+
+    assert at("#/job/parts/1") == ["#/job/parts/1/size", "#/job/parts/1"]
+    assert at("#/job/parts/10") == ["#/job/parts/10"]
+    assert at("#/job/title") == []
+    assert at("#") == pointers
 
 
 def test_the_request_id_may_come_in_the_header(server, client):
@@ -235,7 +265,8 @@ def test_something_else_that_answers_is_told(server, client, body):
 
 def test_nothing_that_listens_is_told(server):
     server.server_close()
-    with Client(server.url) as made, pytest.raises(Unreachable, match="No service answers at http"):
+    made = Client(server.url, retries=NO_RETRIES)
+    with made, pytest.raises(Unreachable, match="No service answers at http"):
         made.ready()
 
 
@@ -256,5 +287,6 @@ def test_a_proxy_of_the_environment_is_not_asked_for_this_machine(server, monkey
     monkeypatch.delenv("NO_PROXY", raising=False)
     with Client(server.url) as made:
         assert made.ready() == {}
-    with Client("http://service.example") as made, pytest.raises(Unreachable):
-        made.ready()
+    outside = Client("http://service.example", retries=NO_RETRIES)
+    with outside, pytest.raises(Unreachable):
+        outside.ready()

@@ -2,6 +2,7 @@
 
 import pytest
 
+from plant_faults import plainly
 from shop import DEMO_FILE, demo, demo_text, processes
 from sidelay.plant import NoSuchStock, find_stock
 from sidelay.plant_file import read_plant
@@ -17,7 +18,7 @@ def faults(tmp_path, *changes, text=None):
     path.write_text(content)
     with pytest.raises(PlantFileError) as caught:
         read_plant(path, processes())
-    return [str(fault) for fault in caught.value.faults]
+    return plainly(caught.value)
 
 
 def test_the_demo_plant_is_read():

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import pytest
 
+from plant_faults import plainly
 from shop import DEMO_FILE, demo, example, processes
 from sidelay.buying import Terms
 from sidelay.plant import find_stock
@@ -117,7 +118,7 @@ def test_blanks_are_counted_in_pieces(read):
 def test_a_fault_is_told_with_its_key(read, text, key, expected):
     with pytest.raises(PlantFileError) as caught:
         read(text)
-    told = [str(fault) for fault in caught.value.faults]
+    told = plainly(caught.value)
     assert any(key in line and expected in line for line in told), told
 
 

@@ -14,7 +14,7 @@ from marshmallow import fields, validate
 from ..fields import ExactInteger
 from ..keys import is_key, key_hash
 from ..schema_parts import IDENTIFIER, Strict, identifier, shown_name
-from ..toml_file import FileFaults, PlantFault, PlantFileError, loaded, read_toml
+from ..toml_file import FileFaults, PlantFault, PlantFileError, loaded, read_located
 from .addresses import Network, check_network
 from .callers import SCOPES, Allowance, Caller
 from .origins import check_origin
@@ -112,11 +112,10 @@ def read_access(path: Path, groups: Collection[str] | None = None) -> Access:
     groups: customer groups that some plant has; None lets any be named
     """
     try:
-        data, _ = read_toml(path)
+        data, _, faults = read_located(path)
     except OSError as fault:
         told = f"cannot be read: {fault.strerror}"
         raise PlantFileError([PlantFault(str(path), "", "", told)]) from None
-    faults = FileFaults(path.name)
     plain = loaded(_AccessSchema(), data, "", faults)
     faults.stop()
     _check_clients(plain["clients"], groups, faults)

@@ -18,6 +18,7 @@ from .metrics import count_requests
 from .problems import handle_problems
 from .product_routes import product_routes
 from .reloading import successor_of
+from .retiring import tell_deprecations
 from .routes import EXTENSION, routes
 from .service import Service, start
 
@@ -50,6 +51,7 @@ def _app_of(service: Service) -> Flask:
     gate = Gate(service, counts_of(settings.redis_url))
     prepare_exchanges(app, settings.max_body_bytes, gate.check)
     app.after_request(gate.tell)
+    tell_deprecations(app)
     count_requests(app)
     handle_problems(app)
     app.register_blueprint(routes)

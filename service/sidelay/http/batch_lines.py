@@ -65,7 +65,7 @@ def take_in(incoming: Request, most_bytes: int) -> Lines:
 
     Raises Problem for another media type, for more than most_bytes, or more than MOST_LINES.
     """
-    check_media_type(incoming, NDJSON)
+    check_media_type(incoming, (NDJSON,))
     # One byte more than is taken, so that a chunked body beyond the limit is seen.
     incoming.max_content_length = most_bytes + 1
     spooled: Any = SpooledTemporaryFile(IN_MEMORY_BYTES)  # noqa: SIM115  (closed by who takes it)

@@ -12,7 +12,7 @@ from ..choosing import Contradiction, settle
 from ..job_template import NoSuchPlace, job_of
 from ..plant import Plant
 from ..products import Catalogue, Choice, Choices, NumberOption, Option, Product
-from ..toml_file import PlantFault, PlantFileError
+from ..toml_file import PlantFault, PlantFileError, located
 from .faults import Fault, Faults, InvalidRequest
 from .job_reader import read_job
 from .schemas.request import load_request
@@ -47,12 +47,15 @@ def read_products(plants: Sequence[tuple[Path, Plant]]) -> dict[str, Sold]:
         except OSError as fault:
             faults.append(PlantFault(str(path), "", "", f"cannot be read: {fault.strerror}"))
             continue
+        of_file: list[PlantFault] = []
         for product in catalogue.products:
-            faults += _faults_of(product, plant, path.name)
+            of_file += _faults_of(product, plant, path.name)
             if product.id in found:
                 told = f"{product.id!r} is sold by plant {found[product.id].plant.id!r} too"
-                faults.append(PlantFault(path.name, "products", "id", told))
+                where, fix = f"products ({product.id})", "Give one of them another id."
+                of_file.append(PlantFault(path.name, where, "id", told, fix=fix))
             found[product.id] = Sold(product, catalogue, plant)
+        faults += located(path, of_file)
     if faults:
         raise PlantFileError(faults)
     return found
@@ -61,7 +64,13 @@ def read_products(plants: Sequence[tuple[Path, Plant]]) -> dict[str, Sold]:
 def strays(folder: Path) -> list[PlantFault]:
     """Return a fault for each catalogue in a folder that has no plant file beside it."""
     return [
-        PlantFault(file.name, "", "", "no plant file of this name stands beside it")
+        PlantFault(
+            file.name,
+            "",
+            "",
+            "no plant file of this name stands beside it",
+            fix=f"Rename it after its plant file: NAME{SUFFIX} beside NAME.toml.",
+        )
         for file in sorted(folder.glob(f"*{SUFFIX}"))
         if not file.with_name(file.name.removesuffix(SUFFIX) + ".toml").exists()
     ]
@@ -104,8 +113,11 @@ def _faults_of(product: Product, plant: Plant, file: str) -> Iterator[PlantFault
         for each in told:
             if each not in seen:
                 seen.add(each)
-                where = f"products ({product.id}).options ({option.id})"
-                yield PlantFault(file, where, str(value), each)
+                where, key = f"products ({product.id}).options ({option.id})", str(value)
+                if not isinstance(option, NumberOption):
+                    where, key = f"{where}.values ({value})", ""
+                fix = "Change what this value puts into the job, or the job of the product."
+                yield PlantFault(file, where, key, each, fix=fix)
 
 
 def _each_value(product: Product) -> Iterator[tuple[Option, Choice]]:

@@ -57,7 +57,7 @@ def read_body(incoming: Request, *also: str) -> dict[str, Any]:
 
     also: media types that are read beside that of JSON
     """
-    check_media_type(incoming, JSON, *also)
+    check_media_type(incoming, (JSON, *also))
     try:
         return read_json(_bytes(incoming))
     except NotJson as fault:
@@ -120,8 +120,8 @@ def _wanted(accepted: MIMEAccept, media_type: str) -> tuple[float, int]:
     return quality, specificity
 
 
-def check_media_type(incoming: Request, *taken: str) -> None:
-    """Raise Problem for a body that has none of some types, in UTF-8 and not compressed."""
+def check_media_type(incoming: Request, taken: Sequence[str]) -> None:
+    """Raise Problem for a body of none of the media types taken, not in UTF-8, or compressed."""
     charset = incoming.mimetype_params.get("charset", "utf-8").lower()
     encoding = incoming.headers.get("Content-Encoding", "identity").lower()
     if incoming.mimetype not in taken or charset != "utf-8" or encoding != "identity":

@@ -9,7 +9,7 @@ import inspect
 import json
 import re
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -55,6 +55,8 @@ Prices a printed piece on every press of a plant and says from which quantity ea
 - Whoever asks is known by a key in the field X-API-Key. Its scopes say what it may see, its limits
   how often it may ask: RateLimit-Policy and RateLimit tell them, as
   draft-ietf-httpapi-ratelimit-headers-11 writes them.
+- An operation that will go is deprecated first. Its answers then carry Deprecation (RFC 9745),
+  Sunset (RFC 8594) once the day is set, and Link to what is written on it and what to call instead.
 - Every answer carries X-Request-Id: the one sent, if it is 1 to 80 of A-Z a-z 0-9 . _ -, or a new
   one. Every error, those of the HTTP layer (404, 405 with Allow) included, is a problem (RFC 9457).
 """
@@ -72,6 +74,20 @@ _KEPT = {
     },
     "Vary": {"description": "fields of the request that matter", "schema": {"type": "string"}},
 }
+_GOING = {
+    "Deprecation": {
+        "description": "since when it is deprecated: @ and seconds since 1970 (RFC 9745)",
+        "schema": {"type": "string", "pattern": "^@[0-9]+$"},
+    },
+    "Sunset": {
+        "description": "from when on it may be gone: an HTTP-date (RFC 8594)",
+        "schema": {"type": "string"},
+    },
+    "Link": {
+        "description": "what is written on it, and what to call instead (RFC 8288)",
+        "schema": {"type": "string"},
+    },
+}
 _UNCHANGED = {
     "description": "If-None-Match names the answer: it has not changed",
     "headers": _REQUEST_ID | _KEPT,
@@ -84,7 +100,11 @@ _STOCK_WAYS = [
 ]
 
 
-def document(processes: Processes, examples: Mapping[str, Any] | None = None) -> dict[str, Any]:
+def document(
+    processes: Processes,
+    examples: Mapping[str, Any] | None = None,
+    operations: Sequence[Operation] = OPERATIONS,
+) -> dict[str, Any]:
     """Return the OpenAPI document. examples: request bodies by name, shown with what takes them."""
     plugin = FieldsPlugin()
     spec = APISpec(
@@ -100,7 +120,7 @@ def document(processes: Processes, examples: Mapping[str, Any] | None = None) ->
         spec.components.response(kind.id, _problem_response(kind))
     for name, component in COMPONENTS.items():
         spec.components.schema(name, dict(component))
-    for operation in OPERATIONS:
+    for operation in operations:
         body = _operation(operation, examples or {})
         spec.path(
             operation.path,
@@ -145,21 +165,17 @@ def _problems(operation: Operation) -> dict[str, Any]:
 
 
 def _operation(operation: Operation, examples: Mapping[str, Any]) -> dict[str, Any]:
-    answer: Any = operation.answer or {"type": "object"}
-    if isinstance(answer, tuple):
-        answer = {"oneOf": list(answer)}
     body: dict[str, Any] = {
         "operationId": operation.id,
         "summary": operation.summary,
         "description": operation.description,
+        **({"deprecated": True} if operation.deprecated else {}),
         "security": security(operation),
         "responses": {
             "200": {
                 "description": "The answer",
                 "headers": _fields(operation),
-                "content": {operation.media_type: {"schema": answer}}
-                | _texts(operation)
-                | _documents(operation),
+                "content": _answer_contents(operation),
             },
             **({"304": _UNCHANGED} if operation.kept else {}),
             **_problems(operation),
@@ -195,7 +211,8 @@ def _title(example: Mapping[str, Any]) -> str:
 
 def _fields(operation: Operation) -> dict[str, Any]:
     limits = LIMIT_FIELDS if operation.needs else {}
-    return {**_REQUEST_ID, **(_KEPT if operation.kept else {}), **limits}
+    going = _GOING if operation.deprecated else {}
+    return {**_REQUEST_ID, **(_KEPT if operation.kept else {}), **limits, **going}
 
 
 def _parameters(operation: Operation) -> list[dict[str, Any]]:
@@ -205,18 +222,21 @@ def _parameters(operation: Operation) -> list[dict[str, Any]]:
     ]
 
 
-def _texts(operation: Operation) -> dict[str, Any]:
-    return {
+def _answer_contents(operation: Operation) -> dict[str, Any]:
+    """Return what the answer can be, by media type: JSON too, but for what is text alone."""
+    schema: Any = operation.answer or {"type": "object"}
+    if isinstance(schema, tuple):
+        schema = {"oneOf": list(schema)}
+    is_text = operation.texts and operation.answer is None
+    texts = {
         media_type: {"schema": {"type": "string", "description": told}}
         for media_type, told in operation.texts.items()
     }
-
-
-def _documents(operation: Operation) -> dict[str, Any]:
-    return {
+    documents = {
         media_type: {"schema": reference(component)}
         for media_type, component in operation.documents.items()
     }
+    return ({} if is_text else {operation.media_type: {"schema": schema}}) | texts | documents
 
 
 def _query(operation: Operation) -> list[dict[str, Any]]:

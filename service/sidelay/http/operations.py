@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from .deprecation import Deprecation, names_in
 from .media_types import CSV, JSON, NDJSON, PTK, SVG, XJDF
 from .openapi_intent import INTENT, QUOTATION
 from .schemas import answer_compare, answer_quotes, answers, batch, catalogue, products
@@ -100,6 +101,7 @@ class Operation:
     more_query: further ones, as OpenAPI writes them
     kept: whether the answer has an entity tag, and may be 304
     needs: the scope that a caller needs; None where anyone may ask, as often as it likes
+    deprecated: since when it is not to be used in anything new; None where it may be
     """
 
     method: str
@@ -117,6 +119,12 @@ class Operation:
     kept: bool = False
     needs: str | None = "price"
     media_type: str = JSON
+    deprecated: Deprecation | None = None
+
+    def __post_init__(self) -> None:
+        told = self.deprecated
+        if told and not set(names_in(told.successor)) <= set(names_in(self.path)):
+            raise ValueError(f"{self.path} has not all the names of {told.successor}")
 
     @property
     def id(self) -> str:

@@ -16,7 +16,8 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 def press_schemas(processes: Processes) -> dict[str, dict[str, Any]]:
     """Return for each process id the JSON Schema of its presses, complete in itself.
 
-    Units stand in x-unit (UCUM style), sources of defaults in x-source.
+    Units stand in x-unit (UCUM style), sources of defaults in x-source, where figures
+    usually lie in x-usual.
     """
     plugin = FieldsPlugin(schema_name_resolver=lambda _: "")
     APISpec("presses", "1", "3.1.0", plugins=[plugin])

@@ -16,7 +16,8 @@ from ..plan import Planner
 from ..plant import Plant
 from ..plant_file import read_plant
 from ..processes import Processes
-from ..toml_file import PlantFault, PlantFileError
+from ..toml_file import PlantFault, PlantFileError, located
+from ..toml_fixes import near
 from ..work import Process
 from .access import Access, read_access
 from .catalogues import Sold, read_products, strays
@@ -144,7 +145,8 @@ def start(
     default = settings.default_plant or next(iter(plants), "")
     if plants and default not in plants:
         told = f"SIDELAY_DEFAULT_PLANT names no plant: {default!r}; there is {', '.join(plants)}"
-        faults.append(PlantFault(settings.plants.name, "", "", told))
+        fix = near(default, plants)
+        faults.append(PlantFault(settings.plants.name, "", "", told, fix=fix))
     products = _tried(lambda: read_products(read), faults)
     # Where a plant cannot be read nobody knows its customer groups.
     groups = _groups(plants.values()) if plants else None
@@ -200,7 +202,14 @@ def read_plants(where: Path, processes: Processes) -> list[tuple[Path, Plant]]:
             faults.append(PlantFault(str(file), "", "", f"cannot be read: {found.strerror}"))
         else:
             if plant.id in read:
-                faults.append(PlantFault(file.name, "plant", "id", f"{plant.id!r} is taken"))
+                fault = PlantFault(
+                    file.name,
+                    "plant",
+                    "id",
+                    f"{plant.id!r} is taken",
+                    fix=f"Give it another id: {read[plant.id][0].name} has this one.",
+                )
+                faults += located(file, [fault])
             read[plant.id] = file, plant
     if not files:
         faults.append(PlantFault(str(where), "", "", "no plant file (*.toml) in this folder"))

@@ -31,7 +31,8 @@ class ProcessDetailSchema(ProcessSchema):
         required=True,
         metadata={
             "description": "JSON Schema (2020-12) of a press in a plant file: units in x-unit "
-            "(UCUM style), sources of defaults in x-source"
+            "(UCUM style), sources of defaults in x-source, where a figure usually lies in "
+            "x-usual, and who says so in x-usual-source"
         },
     )
 

@@ -46,10 +46,12 @@ class Strict(Schema):
 
     def __init__(self, **options: Any) -> None:
         super().__init__(**options)
+        # As a request has them: from, where the field is from_.
+        self._names = [field.data_key or name for name, field in self.fields.items()]
         messages: dict[str, Any] = self.error_messages
         messages["type"] = Told("not_an_object", "Expected an object.")
         messages["unknown"] = Told(
-            "unknown_member", f"No such member; there is {', '.join(self.fields)}."
+            "unknown_member", f"No such member; there is {', '.join(self._names)}."
         )
 
     @pre_load
@@ -57,7 +59,7 @@ class Strict(Schema):
         """Drop known members that are null; one that is not known stays, to be refused."""
         if not isinstance(data, dict):
             return data
-        return {k: v for k, v in data.items() if v is not None or k not in self.fields}
+        return {k: v for k, v in data.items() if v is not None or k not in self._names}
 
 
 class Coded(fields.Field[Any]):

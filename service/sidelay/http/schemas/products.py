@@ -152,6 +152,21 @@ class ProductPricesSchema(Answer):
     refusals = many(RefusalSchema, "why there are no prices; none where there are")
 
 
+def _row() -> Any:
+    """Return a field for a row of a price list: members of its own, and one for each option."""
+    money_or_null = {"type": ["string", "null"], "format": "decimal"}
+    members = {
+        "quantity": {"type": "integer", "minimum": 1, "x-unit": "{piece}"},
+        "net": money_or_null,
+        "per_piece": money_or_null,
+        "currency": {"type": "string"},
+    }
+    described = {"properties": members, "required": list(members)}
+    # An option is chosen by the id of a value, or by a number.
+    values = fields.Raw(metadata={"type": ["string", "integer"]})
+    return fields.Dict(keys=fields.String(), values=values, metadata=described)
+
+
 class PriceListSchema(Answer):
     """Prices of every legal choice out of some, at every quantity."""
 
@@ -164,7 +179,7 @@ class PriceListSchema(Answer):
         metadata={"description": "as rows have them, rising", "x-unit": "{piece}"},
     )
     rows = fields.List(
-        fields.Dict(keys=fields.String()),
+        _row(),
         required=True,
         metadata={
             "description": "an object for each price: what is chosen of each option by its id, "
