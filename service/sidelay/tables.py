@@ -35,6 +35,7 @@ from .whole_job_text import (
     parts_table,
     routes_text,
     steps_table,
+    warning_lines,
 )
 
 NOBODY = "No press of this plant can print this job."
@@ -303,7 +304,7 @@ def _notes(answer: Answer) -> list[list[str]]:
         for each in answer.get("safety", ())
     ]
     return [
-        _warnings(answer),
+        warning_lines(answer),
         *_left_out(answer),
         _two_jobs(answer),
         titled("Presses whose plug-in failed, so that they are not priced", failed),
@@ -311,14 +312,6 @@ def _notes(answer: Answer) -> list[list[str]]:
         titled("Safety: local codes and licensed practice come first", safety),
         titled("Safety in finishing and binding", _finishing_safety(answer)),
     ]
-
-
-def _warnings(answer: Answer) -> list[str]:
-    """Return what of a document had no effect or was assumed, each where it stands."""
-    told = (
-        wrapped(f"{each['pointer']}: {each['detail']}", "  ") for each in answer.get("warnings", ())
-    )
-    return titled("What of the document had no effect, or was assumed", told)
 
 
 def _finishing_safety(answer: Answer) -> list[list[str]]:

@@ -1,5 +1,7 @@
 """What a whole job adds to an answer's text: its binding, its parts, what is done to them.
 
+And what is told of the document that it was read from.
+
 Knows nothing but the JSON of the answers.
 """
 
@@ -8,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from .text import Row, sentence, table, wrapped
+from .text import Row, sentence, table, titled, wrapped
 
 Answer = Mapping[str, Any]
 
@@ -217,3 +219,11 @@ def said(name: str) -> str:
 def _and(names: Sequence[str]) -> str:
     *first, last = names
     return f"{', '.join(first)} and {last}" if first else last
+
+
+def warning_lines(answer: Answer) -> list[str]:
+    """Return what of a document had no effect or was assumed, each where it stands."""
+    told = (
+        wrapped(f"{each['pointer']}: {each['detail']}", "  ") for each in answer.get("warnings", ())
+    )
+    return titled("What of the document had no effect, or was assumed", told)

@@ -19,15 +19,17 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 import xjdf_documents
+from catalogue_shop import KEYS
 from cost_watch import cost_names
 from intent_samples import AS_OF, PTK, XJDF, intent, leaflet, product, request, resources
-from shop import EXAMPLES, processes
+from shop import DEMO_FILE, EXAMPLES, clock, processes
 from sidelay.config import Settings
 from sidelay.http.app import create_app
 from sidelay.http.intent_production import duration_text
 from sidelay.http.number_text import number, writable
 from sidelay.http.render import to_json
 from sidelay.http.service import QUOTE_VALID_H
+from sidelay.toml_file import revision_of
 
 SCHEMA = "SIDELAY_TEST_XJDF_SCHEMA"
 ISO_DURATION = re.compile(r"PT(?=.)(?:(\d+)H)?(?:(\d+)M)?(?:(\d+)S)?")
@@ -399,6 +401,37 @@ def test_a_quotation_holds_as_long_as_the_plant_says(app: Flask) -> None:
     assert service.expiry(plant, 1000) == 1000 + 72 * 3600
 
 
+def test_an_old_plant_file_promises_nothing(tmp_path: Path) -> None:
+    """It is quoted as it was, under another id, and expires as it is told."""
+    old = DEMO_FILE.read_text()
+    new = old.replace("time_markup = 0.25", "time_markup = 0.35")
+    kept, plant = tmp_path / "kept", tmp_path / "demo.toml"
+    kept.mkdir()
+    (kept / "old.toml").write_text(old)
+    plant.write_text(new)
+    client = create_app(Settings(plants=plant, revisions=kept)).test_client()
+    body = request(plant_revision=revision_of(old.encode()))
+    before = ask(client, "/estimate", body, PTK)["Request"]
+    now = ask(client, "/estimate", request(), PTK)["Request"]
+    assert before["Quotation"]["Expires"] == AS_OF
+    assert now["Quotation"]["Expires"] == "2026-11-27T09:00:00+00:00"
+    assert before["BusinessID"] != now["BusinessID"]
+    refused = client.post("/estimate", json=request(plant_revision="0" * 64))
+    (fault,) = refused.get_json()["errors"]
+    assert fault["pointer"] == "#/plant_revision"
+
+
+def test_nothing_is_signed_but_in_json() -> None:
+    client = create_app(Settings(quote_keys=KEYS), clock=clock).test_client()
+    body = request(quotes=True)
+    del body["as_of"]
+    assert client.post("/estimate", json=body).status_code == 200
+    for path, accept in (("/estimate", XJDF), ("/estimate", PTK), ("/compare", PTK)):
+        answer = client.post(path, json=body, headers={"Accept": accept})
+        (fault,) = answer.get_json()["errors"]
+        assert (fault["pointer"], fault["code"]) == ("#/quotes", "conflicting_members")
+
+
 def test_an_id_tells_what_is_quoted(client: FlaskClient) -> None:
     """The same for the same at another time; another for another job, process or price."""
     body = request()
@@ -470,8 +503,6 @@ def test_figures_of_a_document_come_back_whole(client: FlaskClient) -> None:
 
 @pytest.mark.parametrize("currency", ["EUR", "JPY"])
 def test_money_has_the_digits_of_its_currency(tmp_path: Path, currency: str) -> None:
-    from shop import DEMO_FILE, clock
-
     text = DEMO_FILE.read_text().replace('currency = "EUR"', f'currency = "{currency}"')
     (tmp_path / "demo.toml").write_text(text)
     client = create_app(Settings(plants=tmp_path), clock=clock).test_client()

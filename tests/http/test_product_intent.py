@@ -272,6 +272,23 @@ def test_types_that_are_not_read_are_told_with_those_that_are(
     assert latin.status_code == 415
 
 
+def test_lines_of_a_batch_hold_documents(client: FlaskClient) -> None:
+    bodies = [request(), leaflet(), request(quantities=[0]), leaflet(Amount=-1)]
+    lines = [
+        json.dumps({"id": str(number), "ask": "estimate", "request": body})
+        for number, body in enumerate(bodies)
+    ]
+    text = "\n".join(lines)
+    answer = client.post("/batch", data=text, content_type="application/x-ndjson")
+    member, whole, wrong, negative, _ = map(json.loads, answer.text.splitlines())
+    assert member["answer"] == client.post("/estimate", json=bodies[0]).get_json()
+    assert whole["answer"]["warnings"][0]["pointer"].startswith("#/JobID")
+    found = [each["problem"]["errors"][0]["pointer"] for each in (wrong, negative)]
+    assert found == ["#/quantities/0", QUANTITY.replace("/xjdf", "")]
+    whole_batch = client.post("/batch", data=text, content_type=XJDF)
+    assert whole_batch.status_code == 415
+
+
 def test_quotes_are_no_documents(client: FlaskClient) -> None:
     answer = as_document(client, "/quotes/check", leaflet())
     assert answer.status_code == 415

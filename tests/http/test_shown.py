@@ -126,7 +126,7 @@ def test_other_paths_have_json_alone(
     client: FlaskClient, flyer: dict[str, Any], accept: str
 ) -> None:
     for response in (
-        client.post("/estimate", json=flyer, headers={"Accept": accept}),
+        client.post("/validate", json=flyer, headers={"Accept": accept}),
         client.get("/plants", headers={"Accept": accept}),
     ):
         assert response.status_code == 406

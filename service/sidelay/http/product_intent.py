@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from .faults import Fault, Faults, InvalidRequest, Path
+from .revisions import NoSuchRevision
 from .schemas.request import load_request
 from .service import Service
 from .xjdf import Ignored, ProductRead, in_document, read_product
@@ -118,12 +119,20 @@ def _read(
 ) -> ProductRead:
     """Return what a document asks of the plant that is named beside it. Raises InvalidRequest.
 
-    Where no such plant is there, which is a fault of its own, it is read as of the default one.
+    Where no such plant or revision is there, which is a fault of its own, it is read as of the
+    default plant, or as of the current revision.
     """
-    named = beside.get("plant")
-    known = named if isinstance(named, str) and named in service.plants else None
-    plant = service.plants[known or service.default_plant]
+    named, revision = (_text(beside.get(name)) for name in ("plant", "plant_revision"))
+    plant_id = named if named in service.plants else service.default_plant
+    try:
+        plant = service.plant_at(plant_id, revision, "")
+    except NoSuchRevision:
+        plant = service.plants[plant_id]
     return read_product(document, service.run_by(plant), plant.stocks)
+
+
+def _text(value: Any) -> str:
+    return value if isinstance(value, str) else ""
 
 
 def _joined(
