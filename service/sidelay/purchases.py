@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Literal
 
-from .buying import buy
+from .buying import Terms, buy
 from .costing import Route
 from .curve import Array
 from .job_table import JobCosts, JobTable
@@ -50,7 +50,8 @@ NOISE = 1e-9
 class Packs:
     """How more is paid for than is needed, or could be.
 
-    pack: units sold together, None where any number is; packs: of these bought
+    pack: units in a pack, None where there is none; packs: of these bought, None where the merchant
+        opens them and sells any number
     least_order: the least that is sold, None where there is none
     paid_for: units that money is paid for
     """
@@ -220,7 +221,7 @@ def _purchase(
         reel=_reel(supply, need) if isinstance(supply, Reel) else None,
         amount=need,
         unit=_unit(line),
-        packs=_packs(line, need, paid_for),
+        packs=_packs(line, supply.terms if supply else None, need, paid_for),
         unit_price=costed.unit_price(row, line),
         cost=int(costed.lines[row, costed.column]),
         lead_days=float(line.lead_days) if paid_for else 0.0,
@@ -254,20 +255,23 @@ def _unit(line: Line) -> str:
     return paid_unit(line)
 
 
-def _packs(line: Line, need: float, paid_for: float) -> Packs | None:
-    """How it is sold; None where what is needed is what is paid for, whatever that is."""
-    if line.terms is not None:
-        lot, least = line.terms.lot, line.terms.least
-        if lot <= 1 and not least and paid_for <= need + NOISE:
-            return None
+def _packs(line: Line, terms: Terms | None, need: float, paid_for: float) -> Packs | None:
+    """How it is sold; None where any number is, and what is needed is paid for.
+
+    terms: of a stock. What smaller sections of a part take is bought along, by the sheet.
+    """
+    if terms is not None and (terms.pack > 1 or terms.least):
+        whole = line.terms is not None and terms.lot > 1
         return Packs(
-            pack=lot if lot > 1 else None,
-            packs=round(paid_for / lot) if lot > 1 else None,
-            least_order=least or None,
+            pack=terms.pack if terms.pack > 1 else None,
+            packs=round(paid_for / terms.lot) if whole else None,
+            least_order=terms.least or None,
             paid_for=paid_for,
         )
     if paid_for <= need + NOISE:
         return None
+    if terms is not None:  # more for less money: up to where a price begins
+        return Packs(None, None, None, paid_for)
     return Packs(None, None, line.least * line.amount, paid_for)
 
 

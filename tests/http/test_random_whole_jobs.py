@@ -15,6 +15,7 @@ from flask import Flask
 
 from mending import asked, check_prices, is_out, with_changes
 from shop import demo
+from works_checks import check_works
 
 FOUR = ["cyan", "magenta", "yellow", "black"]
 SIZES: list[Any] = ["a4", "a5", "a6", "dl", {"width": 129, "height": 198}]
@@ -130,6 +131,8 @@ def test_a_whole_job_is_answered_and_adds_up(
         answer, comparison = best.get_json(), all_presses.get_json()
         assert answer["unavailable"] == comparison["unavailable"] == [], seed
         check_offers(seed, answer["estimates"], comparison)
+        for offer in answer["estimates"]:
+            check_works(offer)
         priced += bool(answer["estimates"])
     assert priced > 10
 

@@ -65,7 +65,7 @@ class WorksWriter:
             "packs": {
                 "pack": packs.pack,
                 "packs": packs.packs,
-                "least_order": packs.least_order,
+                "least_order": packs.least_order and round(packs.least_order, AMOUNT_DIGITS),
                 "paid_for": round(packs.paid_for, AMOUNT_DIGITS),
             }
             if packs

@@ -96,8 +96,8 @@ class WorksOperationSchema(Answer):
 class PacksSchema(Answer):
     """How it is sold, and how much of it is paid for."""
 
-    pack = number("units that are sold together; null where any number is", nullable=True)
-    packs = whole("packs bought; null where there are none", nullable=True)
+    pack = number("units in a pack; null where there is none", nullable=True)
+    packs = whole("packs bought; null where any number of units is sold", nullable=True)
     least_order = number("the least that is sold; null for none", nullable=True)
     paid_for = number("units that money is paid for")
 
@@ -107,7 +107,7 @@ class ReelBoughtSchema(Answer):
 
     width_mm = number("width of the web", "mm")
     length_m = number("on a full reel", "m")
-    run_m = number("length needed, all webs together", "m")
+    run_m = number("length needed, all webs together, with what each reel loses", "m")
     reels = whole("full reels that hold it, a begun one counted", "{reel}")
 
 
