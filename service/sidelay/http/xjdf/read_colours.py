@@ -31,7 +31,9 @@ def read_colours(colour: Node, layout: Node | None, part: Draft) -> list[Wish]:
     """Put front and back of a part; return the coatings that are operations of their own."""
     surfaces = _surfaces(colour)
     sides = layout.word("Sides", SIDES) if layout else None
-    if layout and sides and len(surfaces) == len(colour.value.get("SurfaceColor") or ()):
+    listed = colour.value.get("SurfaceColor")
+    clean = isinstance(listed, list) and len(listed) == len(surfaces)
+    if layout and sides and clean:
         _check_sides(surfaces, sides, layout)
     wishes: list[Wish] = []
     for surface, name in zip(SURFACES, ("front", "back"), strict=True):
