@@ -19,6 +19,8 @@ from referencing import Registry, Resource
 from referencing.jsonschema import DRAFT202012
 from werkzeug.test import TestResponse
 
+from sidelay.http.openapi_intent import INTENT
+
 NDJSON = "application/x-ndjson"
 BASE = "urn:sidelay:openapi"
 # The library's own are many; of those the document uses, each has to be one that is checked.
@@ -36,8 +38,9 @@ class Published:
 
     def __init__(self, document: Mapping[str, Any]) -> None:
         strict = copy.deepcopy(dict(document))
-        for component in strict["components"]["schemas"].values():
-            component["additionalProperties"] = False
+        for name, component in strict["components"]["schemas"].items():
+            if name != INTENT:  # what is sent may have further members, and goes back with them
+                component["additionalProperties"] = False
         self.document = strict
         self._registry = Registry().with_resource(
             BASE, Resource(contents=strict, specification=DRAFT202012)

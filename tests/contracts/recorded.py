@@ -12,14 +12,14 @@ from typing import Any
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
-from published import NDJSON
 from shop import EXAMPLES, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
-from sidelay.http.media_types import JSON
+from sidelay.http.media_types import JSON, NDJSON, PTK, XJDF
 
 FOLDER = Path(__file__).parent / "answers"
 PROMISES = Path(__file__).parent / "promises.json"
+DOCUMENT = EXAMPLES / "xjdf" / "guided_walks_leaflet.json"
 # Never another one: quotes given out with it before are to be known for ever.
 QUOTE_KEY = "the key that recorded quotes were signed with"
 
@@ -86,6 +86,8 @@ def to_record() -> Iterator[Asked]:
     broken = example("a6_flyer", [0], plant="none_such", colour="red")
     yield Asked("validate_faults", "post /validate", "/validate", broken, 422)
     yield from _products()
+    yield from _documents()
+    yield _batch()
     for name, path in (
         ("processes", "/processes"),
         ("plants", "/plants"),
@@ -98,6 +100,25 @@ def to_record() -> Iterator[Asked]:
     yield Asked("process_none", "get /processes/{process_id}", "/processes/none", status=404)
     yield Asked("plant", "get /plants/{plant_id}", "/plants/demo")
     yield Asked("problem", "get /problems/{problem_id}", "/problems/invalid_request")
+
+
+def _documents() -> Iterator[Asked]:
+    """XJDF documents that are read, and what is written of them."""
+    document = json.loads(DOCUMENT.read_bytes())["xjdf"]
+    yield Asked("validate_document", "post /validate", "/validate", document)
+    yield Asked("estimate_document", "post /estimate", "/estimate", document)
+    yield Asked("produced", "post /estimate", "/estimate", document, media_type=XJDF)
+    yield Asked("quoted", "post /compare", "/compare", document, media_type=PTK)
+    poster = example("oversize_poster", [10])
+    yield Asked("quoted_refusal", "post /compare", "/compare", poster, media_type=PTK)
+
+
+def _batch() -> Asked:
+    flyer = example("a6_flyer", [500])
+    lines: list[Any] = [
+        {"id": ask, "ask": ask, "request": flyer} for ask in ("estimate", "compare", "validate")
+    ]
+    return Asked("batch", "post /batch", "/batch", [*lines, {"request": {}}], media_type=NDJSON)
 
 
 def _estimates() -> Iterator[Asked]:

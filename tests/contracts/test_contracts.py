@@ -32,8 +32,9 @@ from sidelay.http.operations import OPERATIONS
 
 RECORDED = {file.stem: json.loads(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))}
 PROMISED = json.loads(PROMISES.read_bytes())
-# Only of a quota that is used up, and of a press whose plug-in failed.
-NOT_RECORDED = {"violated-policies", "reference"}
+# Only of a quota that is used up, of a press whose plug-in failed, and of a service that has read
+# its files again.
+NOT_RECORDED = {"violated-policies", "retry_after_s", "reference", "at", "ok", "faults", "files"}
 # Answers to take members from: one of each kind is enough, and the small ones are quick.
 SAMPLES = ["estimate_due_trace", "price_flyer", "check_quote", "product_flyer", "validate_faults"]
 

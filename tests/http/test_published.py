@@ -45,7 +45,10 @@ MOST_BYTES = max(
     if each.name.endswith("_bytes")
 )
 # Bodies of what takes no job; a list for lines.
-OTHER_BODIES: Mapping[str, Any] = {"/quotes/check": {"token": "none.such"}}
+OTHER_BODIES: Mapping[str, Any] = {
+    "/quotes/check": {"token": "none.such"},
+    "/batch": [{"request": {}}, {"ask": "compare", "request": {"job": {}}}],
+}
 EACH = [pytest.param(each, id=each.id) for each in OPERATIONS]
 
 
@@ -100,7 +103,7 @@ def situations(operation: Operation, apps: Mapping[str, Flask]) -> Iterator[Any]
     whole = ask("closed")
     assert whole.status_code == 200, whole.text
     yield whole
-    for kind in operation.texts:
+    for kind in (*operation.texts, *operation.documents):
         yield ask("closed", Accept=kind)
     if operation.kept:
         yield ask("closed", **{"If-None-Match": whole.headers["ETag"]})

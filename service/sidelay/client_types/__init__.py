@@ -19,7 +19,7 @@ from .answers import (
     Versions,
     Warning,
 )
-from .batch import BatchAnswerAnswer, BatchDoneAnswer
+from .batch import BatchAnswer, BatchDoneAnswer
 from .body import Request, Weights
 from .catalogue import (
     AliveAnswer,
@@ -130,7 +130,7 @@ __all__ = [
     "Abilities",
     "AliveAnswer",
     "Band",
-    "BatchAnswerAnswer",
+    "BatchAnswer",
     "BatchDoneAnswer",
     "BeatenLayout",
     "Binder",

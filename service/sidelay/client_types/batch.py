@@ -12,7 +12,7 @@ from .catalogue import Problem
 from .compare import ComparisonAnswer
 
 
-class BatchAnswerAnswer(TypedDict):
+class BatchAnswer(TypedDict):
     """The answer to one line of a batch: either `answer` or `problem`."""
 
     line: int

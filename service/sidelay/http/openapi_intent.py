@@ -90,6 +90,7 @@ COMPONENTS: Mapping[str, Mapping[str, Any]] = {
         Name={"type": "string", "enum": ["XJDF"]},
         Version={"type": "string"},
         JobID={"type": "string"},
+        DescriptiveName={"type": "string"},
         Types=_WORDS,
         Comment=_OBJECTS,
         ProductList=_object("Product", Product={"type": "array", "items": _PRODUCT}),
