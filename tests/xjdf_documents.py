@@ -79,9 +79,9 @@ LEAFLET = document(
         paper(135, "Gloss", Thickness=105, BackCoating="Gloss"),
         intent(
             "ColorIntent",
-            SurfaceColor=[surface("Front", CMYK, Coverage=45), surface("Back", ["Black"])],
+            SurfaceColor=[surface("Front", CMYK, Coverage=180), surface("Back", ["Black"])],
         ),
-        intent("FoldingIntent", FoldCatalog="F6-4"),
+        intent("FoldingIntent", FoldCatalog="F6-4", Crease=[{}]),
         intent("ProductionIntent", PrintPreference="CostEffective", PrintProcess="Lithography"),
         IsRoot=True,
         Amount=2500,
@@ -111,7 +111,7 @@ BOOK = document(
             ChildRefs=["text", "cover"],
             SoftCoverBinding={"BlockThreadSewing": True, "SpineGlue": "Hotmelt"},
         ),
-        intent("ProductionIntent", PrintPreference="Balanced", PrintProcess="Lithography"),
+        intent("ProductionIntent", PrintPreference="Balanced", PrintProcess="OffsetLithography"),
         intent("ContentCheckIntent", ProofItem=[{"Contract": True, "Amount": 1}]),
         IsRoot=True,
         Amount=800,
@@ -133,11 +133,16 @@ BOOK = document(
         layout(365.67, 561.26, Bleed=8.5, Sides="OneSided"),
         paper(240, "Satin"),
         colours([*CMYK, "HarbourBlue"]),
-        intent("LaminatingIntent", Surface="Front", Texture="Matte", Thickness=27),
+        intent("LaminatingIntent", Surface=["Front"], Texture="Matte", Thickness=27),
         intent(
             "EmbossingIntent",
             EmbossingItem=[
-                {"EmbossingType": "FoilStamping", "FoilColor": "Gold", "ImageSize": [170.08, 85.04]}
+                {
+                    "EmbossingType": "FoilStamping",
+                    "FoilColor": "Silver",
+                    "FoilColorDetails": "Holographic",
+                    "ImageSize": [170.08, 85.04],
+                }
             ],
         ),
         IsRoot=False,
@@ -155,7 +160,7 @@ LETTERHEAD = document(
         paper(100, "None", MediaQuality="laid_100", BuyerSupplied=False),
         colours(["Black", "DeepGreen"]),
         Amount=1000,
-        ProductType="Letterhead",
+        ProductType="Stationery",
     ),
     DescriptiveName="Letterhead",
     ResourceSet=[delivery(Transfer="PrinterToBuyerDeliver", Method="Van")],
@@ -165,7 +170,7 @@ LETTERHEAD = document(
 LABEL = document(
     product(
         "P1",
-        layout(198.43, 283.46, Bleed=2.83),
+        layout(198.43, 283.46, Bleed=-1),
         intent("MediaIntent", MediaType="SelfAdhesive", Weight=155, Opacity="Opaque"),
         intent(
             "ColorIntent", SurfaceColor=[surface("Front", CMYK, Coatings=["GlossVarnish"])]
@@ -185,9 +190,9 @@ CARD = document(
         "P1",
         layout(240.94, 155.91, Bleed=5.67, Pages=2, Sides="TwoSidedHeadToFoot"),
         paper(350, "Satin", BackCoating="Satin"),
-        intent("ColorIntent", SurfaceColor=[surface("Front", CMYK)]),
-        intent("LaminatingIntent", Surface="Front", Texture="SoftTouch"),
-        intent("LaminatingIntent", Surface="Back", Texture="SoftTouch"),
+        colours(CMYK, ["Black", "Spot", "Spot", "UV"]),
+        intent("LaminatingIntent", Surface=["Front", "Back"], Texture="SoftTouch"),
+        intent("LaminatingIntent", Surface=["Back"], Temperature="Cold"),
         intent("ShapeCuttingIntent", ShapeCut=[{"ShapeType": "RoundedRectangle"}]),
         intent("HoleMakingIntent", HolePattern=[{"HoleCount": 1, "Shape": "Round"}]),
         IsRoot=True,
@@ -209,7 +214,7 @@ CARD = document(
 LETTER = document(
     product(
         "P1",
-        layout(595.28, 841.89, Pages=2, Sides="TwoSidedHeadToHead"),
+        intent("LayoutIntent", NamedDimensions="A4", Pages=2, Sides="TwoSidedHeadToHead"),
         paper(80, "None"),
         colours(["Black"], ["Black"]),
         intent(
@@ -260,8 +265,12 @@ CALENDAR = document(
             ChildRefs=["front", "leaves", "back"],
         ),
         intent("HoleMakingIntent", HolePattern=[{"Pattern": "R1-hanger"}]),
-        intent("LaminatingIntent", Surface="Back", Texture="Linen", Temperature="Hot"),
-        intent("ProductionIntent", PrintProcess="Electrophotography", PrintPreference="Fastest"),
+        intent("LaminatingIntent", Surface=["Back"], Texture="Linen", Temperature="Hot"),
+        intent(
+            "ProductionIntent",
+            PrintProcess="Electrophotography",
+            PrintPreference="Fastest",
+        ),
         Amount=300,
         DescriptiveName="Harbour calendar",
         Comment=[{"Text": "As last year"}],
@@ -297,10 +306,11 @@ CARTON = document(
             FinishedDimensions=[170.08, 340.16, 85.04],
             Bleed=8.5,
         ),
-        paper(300, "Coated", BackCoating="None", StockType="Board"),
+        paper(300, "Coated", BackCoating="None", MediaTypeDetails="Board"),
         intent(
             "ColorIntent",
-            SurfaceColor=[surface("Front", CMYK, Coatings=["GlossUV"], PrintStandard="PS1")],
+            SurfaceColor=[surface("Front", CMYK, Coatings=["UV", "Gloss", "RubResistant"],
+                                  PrintStandard="FOGRA51")],
         ),
         intent("ShapeCuttingIntent", ShapeCut=[
             {"ShapeType": "Path"}, {"ShapeType": "Rectangular", "CutBox": [0, 0, 9, 9]},
@@ -308,7 +318,7 @@ CARTON = document(
         intent("EmbossingIntent", EmbossingItem=[
             {"EmbossingType": "Braille"}, {"EmbossingType": "FoilEmbossing", "FoilColor": "Jade"}]),
         intent("AcmeIntent", Level=3),
-        intent("VariableIntent", VariableType="OneLine", Area=[170.08, 85.04]),
+        intent("VariableIntent", VariableType="OneLine", Area=0.05),
         Amount=20000,
         ProductType="Carton",
     ),

@@ -122,7 +122,7 @@ ONE_FAULT: list[tuple[Document, Path, Any, str, str]] = [
      f"{INTENTS}/2/ColorIntent/SurfaceColor/0/ColorsUsed", "not_an_array"),
     (LEAFLET, (*I, 2, "ColorIntent", "SurfaceColor", 0, "ColorsUsed", 3), "",
      f"{INTENTS}/2/ColorIntent/SurfaceColor/0/ColorsUsed/3", "wrong_length"),
-    (LEAFLET, (*I, 2, "ColorIntent", "SurfaceColor", 0, "Coverage"), 101,
+    (LEAFLET, (*I, 2, "ColorIntent", "SurfaceColor", 0, "Coverage"), 401,
      f"{INTENTS}/2/ColorIntent/SurfaceColor/0/Coverage", "out_of_range"),
     # folds
     (LEAFLET, (*I, 3, "FoldingIntent", "FoldCatalog"), "Z-fold",

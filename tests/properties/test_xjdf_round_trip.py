@@ -2,8 +2,9 @@
 
 The subset: what jobs() below makes. Sizes are in mm by their sides, to 0.0001 mm; a job has a
 title where its only part has a name; inks of a side stand with varnishes last, and spot inks have
-names that are words of the standard and not those of white or metallic inks; operations stand in
-the order in which they are done; what is the default is left out.
+names that are words of the standard and not those of white or metallic inks or of coatings; what
+is printed over has inks of its side; a box is made as boxes are; operations stand in the order in
+which they are done; what is the default is left out.
 """
 
 from __future__ import annotations
@@ -19,10 +20,17 @@ from sidelay.http.xjdf import read_product, write_product
 from sidelay.http.xjdf.points import plain
 from sidelay.http.xjdf.read_folds import least_folds
 from sidelay.http.xjdf.words import (
+    ANY_SPOT,
+    BLANK,
+    BOX,
     COATED_OFF_LINE,
     INK_KINDS,
+    NO_COATINGS,
+    OPERATION_ORDER,
     PROCESS_INKS,
+    UV_FINISHES,
     VARIABLE_COVERAGE,
+    VARNISHES,
 )
 
 Body = dict[str, Any]
@@ -32,6 +40,8 @@ STOCKS = shop.demo().stocks
 TOKENS = sorted({each.standard_token for each in PROCESSES.values()})
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._-:"
 NOT_SPOT = {*PROCESS_INKS, *INK_KINDS}
+NOT_SPOT |= {each.casefold() for each in (ANY_SPOT, *VARNISHES, *COATED_OFF_LINE)}
+NOT_VARNISH = (*COATED_OFF_LINE, *NO_COATINGS, *UV_FINISHES)
 
 mm = st.one_of(
     st.integers(500, 100_000).map(lambda n: plain(Fraction(n, 100), 2)),
@@ -47,7 +57,7 @@ inks = st.one_of(
     st.just({"name": "White", "kind": "white"}),
     st.just({"name": "gold", "kind": "metallic"}),
 )
-varnishes = words.filter(lambda name: name not in COATED_OFF_LINE).map(
+varnishes = words.filter(lambda name: name not in NOT_VARNISH).map(
     lambda name: {"name": name, "kind": "varnish"}
 )
 
@@ -83,8 +93,8 @@ def stocks(draw: Any) -> Body:
 
 
 @st.composite
-def operations(draw: Any, *, both: bool) -> list[Body]:
-    """Operations of a part, in the order in which they are done. both: sides that are printed"""
+def operations(draw: Any, *, both: bool, folded: bool) -> list[Body]:
+    """Operations of a part, in the order in which they are done. both: whether both sides print"""
     side_counts = st.just({}) | st.just({"sides": 2})
     shares = st.just({}) | share.filter(lambda each: each < 1).map(lambda n: {"area_share": n})
     films = st.sampled_from(("gloss", "matt", "soft_touch"))
@@ -101,7 +111,7 @@ def operations(draw: Any, *, both: bool) -> list[Body]:
     if draw(st.booleans()):
         asked.append({"operation": "foil", "finish": draw(st.sampled_from(("gold", "copper"))),
                       **draw(shares)})  # fmt: skip
-    counts = st.just({}) | st.just({"count": 3})
+    counts = st.just({"count": 3}) if folded else st.just({}) | st.just({"count": 3})
     lines = [name for name in ("crease", "perforate") if draw(st.booleans())]
     asked += [{"operation": name, **draw(counts)} for name in lines]
     return asked + draw(operations_of_copies())
@@ -137,7 +147,11 @@ def parts(draw: Any, kinds: tuple[str, ...]) -> Body:
         part["back"] = draw(sides())
     maybe(draw, part, bleed_mm=st.integers(0, 2000).map(lambda n: plain(Fraction(n, 100), 2)))
     maybe(draw, part, grain=st.sampled_from(("any", "long", "short")))
-    if asked := draw(operations(both=both)):
+    asked = draw(operations(both=both, folded="folds" in part))
+    if kind == "carton" and (asked := [each for each in asked if each != {"operation": "die_cut"}]):
+        asked += [{"operation": name} for name in draw(st.sampled_from((BOX, BLANK)))]
+        asked.sort(key=lambda each: OPERATION_ORDER.index(each["operation"]))
+    if asked:
         part["operations"] = asked
     if kind in ("leaf", "insert"):
         put_variable(draw, part)
@@ -161,13 +175,20 @@ def put_variable(draw: Any, part: Body) -> None:
     maybe(draw, part, variable_share=share)
     if draw(st.booleans()):
         coverage = draw(st.sampled_from(sorted(VARIABLE_COVERAGE.values())))
-        printed = st.lists(st.sampled_from(("black", "cyan")) | spot_names.map(
-            lambda name: {"name": name, "kind": "spot"}), min_size=1, max_size=3)  # fmt: skip
-        told = draw(st.sampled_from((("front",), ("back",), ("front", "back"))))
-        part["overprint"] = {
-            side: {"inks": draw(printed), "coverage": coverage} for side in told
-        }
-        maybe(draw, part["overprint"], quality=st.just("draft"))
+        over: Body = {}
+        for side in ("front", "back"):
+            printed = [ink for ink in part.get(side, {}).get("inks", ()) if is_plain(ink)]
+            if printed and draw(st.booleans()):
+                few = draw(st.lists(st.sampled_from(printed), min_size=1, max_size=3))
+                over[side] = {"inks": few, "coverage": coverage}
+        if over:
+            part["overprint"] = over
+            maybe(draw, over, quality=st.just("draft"))
+
+
+def is_plain(ink: Any) -> bool:
+    """Whether an ink is a process ink or a spot colour."""
+    return isinstance(ink, str) or ink["kind"] == "spot"
 
 
 @st.composite

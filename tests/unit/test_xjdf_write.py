@@ -92,7 +92,7 @@ def test_a_flyer_is_one_product() -> None:
                                     {
                                         "Surface": "Front",
                                         "ColorsUsed": ["Cyan", "Black"],
-                                        "Coverage": 30,
+                                        "Coverage": 60,
                                     }
                                 ]
                             },
@@ -170,7 +170,13 @@ def test_overs_are_told_in_whole_copies() -> None:
         ({"operations": [{"operation": "laminate", "finish": "linen"}]}, ("operations", 0,
                                                                           "finish")),
         ({"operations": [{"operation": "foil", "finish": "jade"}]}, ("operations", 0, "finish")),
-        ({"operations": [{"operation": "varnish"}]}, ("operations", 0)),
+        ({"operations": [{"operation": "varnish", "finish": "satin"}]}, ("operations", 0)),
+        ({"overprint": {"front": {"inks": [{"name": "Red", "kind": "spot"}], "coverage": 0.01}}},
+         ("overprint",)),
+        (
+            {"pages": 6, "folds": 2, "operations": [{"operation": "crease"}]},
+            ("operations", 0, "count"),
+        ),
         ({"operations": [{"operation": "round_corners", "count": 2}]}, ("operations", 0, "count")),
         ({"operations": [{"operation": "crease"}, {"operation": "emboss"}]}, ("operations", 1)),
         (
@@ -178,6 +184,7 @@ def test_overs_are_told_in_whole_copies() -> None:
             ("overprint", "front", "coverage"),
         ),
         ({"pages": 8, "folds": 3}, ("folds",)),
+        ({"kind": "carton", "operations": [{"operation": "die_cut"}]}, ("operations",)),
     ],
 )  # fmt: skip
 def test_what_a_document_cannot_say_of_a_part_is_told(members: Document, path: Path) -> None:
@@ -209,7 +216,7 @@ def test_what_says_nothing_is_not_missed() -> None:
 def test_several_processes_of_one_name_are_that_name() -> None:
     both = ["sheetfed_litho", "web_litho"]
     root = written(FLYER, processes=both)["ProductList"]["Product"][0]
-    assert root["Intent"][-1]["ProductionIntent"] == {"PrintProcess": "Lithography"}
+    assert root["Intent"][-1]["ProductionIntent"] == {"PrintProcess": "OffsetLithography"}
     assert not_said(FLYER, processes=both) == set()
     assert not_said(FLYER, processes=["web_litho"]) == {("processes",)}
     assert not_said(FLYER, processes=["web_litho", "toner"]) == {("processes",)}

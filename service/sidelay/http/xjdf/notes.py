@@ -74,11 +74,16 @@ class Notes:
             as "MediaIntent/Brand", or by its own; "" for any other
         """
         order: dict[Path, int] = {}
-        for path in self._left(document, (), order):
-            self.warn(path, self._leftover, _said(path, details))
+        untold = 0
+        for count, path in enumerate(self._left(document, (), order)):
+            if count < MOST_WARNINGS:
+                self.warn(path, self._leftover, _said(path, details))
+            else:
+                untold += 1
         found = sorted(self._warnings, key=lambda each: _place(each.path, order))
-        if len(found) > MOST_WARNINGS:
-            detail = f"{len(found) - MOST_WARNINGS:,} more members are not told one by one."
+        untold += len(found[MOST_WARNINGS:])
+        if untold:
+            detail = f"{untold:,} more are not told one by one."
             found = [*found[:MOST_WARNINGS], Ignored((), "more", detail)]
         return found
 
@@ -208,6 +213,16 @@ class Node:
             else:
                 self.notes.fault(self.at(name, index), "not_a_string", "Expected a string.")
         return found
+
+    def one_or_more(self, name: str, *, required: bool = False) -> list[tuple[Path, str]]:
+        """Return the strings of a member that versions of the standard tell apart.
+
+        One word in some, an array in others; each with its path.
+        """
+        if isinstance(self.value.get(name), list):
+            return [(self.at(name, index), word) for index, word in self.texts(name)]
+        word = self.text(name, required=required)
+        return [] if word is None else [(self.at(name), word)]
 
     def child(self, name: str, *, required: bool = False) -> Node | None:
         """Return an object."""

@@ -26,6 +26,7 @@ from .words import (
     LEFT,
     METHODS,
     PREFERENCES,
+    PRINT_PROCESSES,
     PROCESSES_RANKED,
     ROUND_CORNERS,
     UNBOUND,
@@ -264,16 +265,21 @@ def _read_production(
     elif preference is not None:
         detail = "Choices are ranked by price or by when they are ready, not by this."
         intent.warn("PrintPreference", "ignored", detail)
-    token = intent.text("PrintProcess")
-    if token is None:
-        return
-    where = intent.at("PrintProcess")
-    found = sorted(id_ for id_, each in processes.items() if each.standard_token == token)
+    found: dict[str, Path] = {}
+    for where, word in intent.one_or_more("PrintProcess"):
+        ids = processes_of(word, processes)
+        found |= dict.fromkeys(ids, where)
+        if not ids:
+            detail = "No process here goes by this name: it filters none."
+            intent.notes.warn(where, "unknown_value", detail)
     if found:
-        body.put_each("processes", [(each, where) for each in found], where)
-    else:
-        detail = "No process here goes by this name: all of them compete."
-        intent.warn("PrintProcess", "unknown_value", detail)
+        body.put_each("processes", sorted(found.items()), intent.at("PrintProcess"))
+
+
+def processes_of(word: str, processes: Mapping[str, Process]) -> list[str]:
+    """Return the ids of the processes that a word of PrintProcess stands for."""
+    tokens = (word, PRINT_PROCESSES.get(word, word))
+    return sorted(id_ for id_, each in processes.items() if each.standard_token in tokens)
 
 
 def _read_proof(product: Product, job: Draft) -> None:

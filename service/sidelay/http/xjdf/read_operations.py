@@ -32,8 +32,11 @@ LEAST_SHARE, CORNERS = 0.0001, 4
 Size = tuple[float, float]
 
 
-def read_operations(product: Product, size: Size | None) -> list[Wish]:
-    """Return the operations that a product's own intents ask for. size: of the piece [mm]"""
+def read_operations(product: Product, size: Size | None, folds: int = 0) -> list[Wish]:
+    """Return the operations that a product's own intents ask for.
+
+    size: of the piece [mm]; folds: that it has
+    """
     wishes = _films(product)
     for each in product.intents.get("EmbossingIntent", ()):
         for item in each.children("EmbossingItem"):
@@ -44,27 +47,37 @@ def read_operations(product: Product, size: Size | None) -> list[Wish]:
         wishes += [_holes(item) for item in each.children("HolePattern")]
     folding = product.own("FoldingIntent")
     if folding:
-        wishes += _lines(folding)
+        wishes += _lines(folding, folds)
     return wishes
 
 
 def _films(product: Product) -> list[Wish]:
-    found: dict[str, tuple[Wish, str | None]] = {}
+    found: dict[str, tuple[Wish, set[str]]] = {}
     wishes: list[Wish] = []
     for each in product.intents.get("LaminatingIntent", ()):
-        surface = each.word("Surface", SURFACES, required=True)
+        surfaces = _surfaces(each)
         finish = _finish(each, "Texture", FILMS)
-        before = found.get(finish)
-        if before and before[1] != surface:
-            before[0].operation["sides"] = 2
-            del found[finish]
+        if finish in found and not surfaces & found[finish][1]:
+            found.pop(finish)[0].operation["sides"] = 2
             continue
         wish = Wish({"operation": LAMINATE} | ({"finish": finish} if finish else {}), each.path)
-        found[finish] = wish, surface
+        if len(surfaces) > 1:
+            wish.operation["sides"] = 2
+        else:
+            found[finish] = wish, surfaces
         wishes.append(wish)
-        if surface == "Back":
+        if surfaces == {"Back"}:
             each.warn("Surface", "assumed", "Read as one side; which one has no bearing here.")
     return wishes
+
+
+def _surfaces(node: Node) -> set[str]:
+    """Return the sides that a film goes on."""
+    told = node.one_or_more("Surface", required=True)
+    for where, word in told:
+        if word not in SURFACES:
+            node.notes.fault(where, "unknown_value", f"Expected one of {', '.join(SURFACES)}.")
+    return {word for _, word in told}
 
 
 def _finish(node: Node, name: str, known: Mapping[str, str]) -> str:
@@ -90,12 +103,21 @@ def _embossed(item: Node, size: Size | None) -> list[Wish]:
     if kind != "FoilStamping":
         wishes.append(Wish({"operation": EMBOSS} | share, where))
     if kind in ("FoilStamping", "FoilEmbossing"):
-        finish = _finish(item, "FoilColor", FOILS)
+        finish = _foil(item)
         wishes.append(Wish({"operation": FOIL} | ({"finish": finish} if finish else {}) | share,
                            where))  # fmt: skip
     if kind in ("Braille", "EmbossedFinish"):
         item.warn("EmbossingType", "assumed", "Read as plain embossing.")
     return wishes
+
+
+def _foil(item: Node) -> str:
+    """Return the finish of a foil; FoilColorDetails tells what FoilColor cannot."""
+    details = item.value.get("FoilColorDetails")
+    if isinstance(details, str) and details.casefold() in FOILS.values():
+        item.text("FoilColorDetails")
+        return details.casefold()
+    return _finish(item, "FoilColor", FOILS)
 
 
 def _share(item: Node, size: Size | None) -> dict[str, Any]:
@@ -152,13 +174,17 @@ def _holes(pattern: Node) -> Wish:
     return Wish({"operation": DRILL}, where)
 
 
-def _lines(folding: Node) -> list[Wish]:
+def _lines(folding: Node, folds: int) -> list[Wish]:
     wishes = []
     for member, name in (("Crease", CREASE), ("Perforate", PERFORATE)):
-        count = len(folding.children(member))
+        lines = folding.children(member)
+        count = len(lines)
+        placed = any(":" not in each for line in lines for each in line.value)
+        if count == 1 and folds > 1 and folding.has("FoldCatalog") and not placed:
+            count = folds
+            detail = "No place is told: read as one at each fold, to fold better."
+            folding.warn(member, "assumed", detail)
         if count:
             operation = {"operation": name} | ({"count": count} if count > 1 else {})
             wishes.append(Wish(operation, folding.at(member)))
     return wishes
-
-

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from ...paper_sizes import UnknownSize, named_size
 from ...stock import Stock
 from ..faults import Path
 from .draft import Draft, Wish
 from .notes import Node
-from .points import mm_of
+from .points import exact, mm_of, plain
 from .product import Product
 from .read_colours import read_colours
 from .read_folds import Paging, read_paging
 from .read_operations import Size, read_operations
 from .read_stock import read_stock
 from .read_variable import read_variable
-from .words import GRAINS, SPREADS
+from .words import BLANK, BLANK_BOX, BOX, DIE_CUT, GRAINS, SPREADS
 
 _FLAT_KINDS = ("leaf", "insert")
 
@@ -36,7 +37,10 @@ def read_part(product: Product, part: Draft, context: Context) -> list[Wish]:
     material = media.value.get("MediaType") if media else None
     paging = read_paging(product, layout, material, context.method)
     if paging.kind != "leaf":
-        part.put("kind", paging.kind, product.node.path)
+        source = product.node.path
+        if product.node.has("ProductType"):
+            source = product.node.at("ProductType")
+        part.put("kind", paging.kind, source)
     _put_paging(part, paging)
     size = _put_size(product, part, context, paging)
     _put_bleed(product, part, context)
@@ -46,13 +50,27 @@ def read_part(product: Product, part: Draft, context: Context) -> list[Wish]:
     else:
         part.expect("stock", product.node.at("Intent"))
     colour = _intent("ColorIntent", product, context)
-    wishes = read_operations(product, size)
+    wishes = read_operations(product, size, paging.folds)
     if colour:
         wishes += read_colours(colour, layout, part)
     else:
         part.expect("front", product.node.at("Intent"))
     read_variable(product, part)
-    return wishes
+    return _made_up(product, wishes) if paging.kind == "carton" else wishes
+
+
+def _made_up(product: Product, wishes: list[Wish]) -> list[Wish]:
+    """Return what is done to a box: its cutting, stripping and gluing beside what is asked."""
+    blank = product.node.value.get("ProductType") == BLANK_BOX
+    others = [wish for wish in wishes if wish.operation["operation"] != DIE_CUT]
+    for wish in wishes:
+        if wish not in others:
+            detail = "A box is cut by one die, whatever its shapes."
+            product.node.notes.warn(wish.source, "assumed", detail)
+    if not others and not blank:
+        return []  # a carton is made so unless told otherwise
+    where = product.node.at("ProductType")
+    return others + [Wish({"operation": name}, where) for name in (BLANK if blank else BOX)]
 
 
 def _intent(name: str, product: Product, context: Context) -> Node | None:
@@ -92,7 +110,7 @@ def _layout_with(name: str, product: Product, context: Context) -> Node | None:
 
 def _put_size(
     product: Product, part: Draft, context: Context, paging: Paging
-) -> tuple[float, float] | None:
+) -> Size | None:
     """Put finished and flat size; return the finished one [mm], None where it is not told."""
     own = product.own("LayoutIntent")
     if own and own.word("SpreadType", SPREADS) == "Spread":
@@ -112,14 +130,33 @@ def _put_size(
         return _put_sides(part, "size", sides, where)
     if flat is not None and not paging.folds:
         return _put_sides(part, "size", flat.numbers("Dimensions", 2), flat.at("Dimensions"))
+    if own is not None and flat is None and own.has("NamedDimensions"):
+        return _put_named(part, own)
     missing = own.at("FinishedDimensions") if own else product.node.at("Intent")
     part.expect("size", missing)
     return None
 
 
+def _put_named(part: Draft, layout: Node) -> Size | None:
+    """Put a size that is told by its name, portrait."""
+    where = layout.at("NamedDimensions")
+    part.expect("size", where)
+    name = layout.text("NamedDimensions")
+    if name is None:
+        return None
+    try:
+        width, height = named_size(name)
+    except UnknownSize:
+        layout.warn("NamedDimensions", "unknown_value", "No size is known by this name.")
+        return None
+    sides = {"width": plain(exact(width), 4), "height": plain(exact(height), 4)}
+    part.put("size", sides, where)
+    return width, height
+
+
 def _put_sides(
     part: Draft, name: str, sides: tuple[float, ...] | None, where: Path
-) -> tuple[float, float] | None:
+) -> Size | None:
     part.expect(name, where)
     if sides is None:
         return None
@@ -133,7 +170,9 @@ def _put_sides(
 def _put_bleed(product: Product, part: Draft, context: Context) -> None:
     layout = _layout_with("Bleed", product, context)
     bleed = layout.number("Bleed") if layout else None
-    if layout and bleed is not None:
+    if layout and bleed is not None and bleed < 0:  # says that it is needed, and not how much
+        layout.warn("Bleed", "assumed", "Bleed of no known width: read as what is usual.")
+    elif layout and bleed is not None:
         part.put("bleed_mm", mm_of(bleed), layout.at("Bleed"))
 
 

@@ -59,7 +59,7 @@ def _kind(media: Node, stocks: Stocks) -> _Kind:
     own = _own_grade(media, stocks)
     finish = FINISHES.get(coating or "", "")
     if own:
-        return _Kind(own, finish, media.at("StockType"))
+        return _Kind(own, finish, media.at("MediaTypeDetails"))
     if material is None:
         return _Kind("", "", where)
     if material == "Paper":
@@ -102,15 +102,15 @@ def _check_back(media: Node, coating: str | None) -> None:
 
 
 def _own_grade(media: Node, stocks: Stocks) -> str:
-    """Return the grade of the plant that StockType names, "" if none."""
-    named = media.text("StockType")
+    """Return the grade of the plant that MediaTypeDetails names, "" if none."""
+    named = media.text("MediaTypeDetails")
     if named is None:
         return ""
     grades = {stock.grade.casefold(): stock.grade for stock in stocks.values()}
     found = grades.get(named.casefold(), "")
     if not found:
         detail = "The plant has no grade of this name: MediaType and Coating tell the grade."
-        media.warn("StockType", "unknown_value", detail)
+        media.warn("MediaTypeDetails", "unknown_value", detail)
     return found
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from ..faults import Path
 from .draft import Draft
 from .notes import Node
-from .points import exact, mm_of, plain
+from .points import exact, plain
 from .product import Product
 from .words import PROCESS_INKS, QUALITIES, VARIABLE_COVERAGE, VARIABLES
 
@@ -16,36 +16,26 @@ _SIDES = (("front", "ColorsUsedFront"), ("back", "ColorsUsedBack"))
 
 
 def read_variable(product: Product, part: Draft) -> None:
-    """Put overprint and variable share of a part."""
+    """Put overprint and variable share of a part.
+
+    What may look as if printed by other means goes onto what is the same on all; where all of it
+    is to look alike, or nothing can be printed over, only the share that differs is told.
+    """
     intent = product.own("VariableIntent")
     if intent is None:
         return
     kind = intent.word("VariableType", VARIABLES, required=True)
-    share = _share(intent, part)
-    full = intent.word("VariableQuality", QUALITIES) == "Full"
-    if full or part.members.get("kind", "leaf") not in _OVERPRINTED:
-        if share is None:
-            share = 1 if full else VARIABLE_COVERAGE.get(kind or "", 0)
-            detail = f"Read as {share:.3g} of the area that differs from piece to piece."
-            intent.warn("VariableType", "assumed", detail)
-        part.put("variable_share", share, intent.at("VariableType"))
-        return
+    share = intent.number("Area")
     if share is not None:
-        part.put("variable_share", share, intent.at("Area"))
-    _put_overprint(intent, part, VARIABLE_COVERAGE.get(kind or "", 0))
-
-
-def _share(intent: Node, part: Draft) -> int | float | None:
-    """Return the share of the piece that an area told covers."""
-    area = intent.value.get("Area")
-    size = part.members.get("size")
-    if not isinstance(area, list) or not size:
-        return None
-    sides = intent.numbers("Area", 2)
-    whole = exact(size["width"]) * exact(size["height"])
-    if sides is None or not whole:
-        return None
-    return plain(exact(mm_of(sides[0])) * exact(mm_of(sides[1])) / whole, 4)
+        part.put("variable_share", plain(exact(share), 6), intent.at("Area"))
+    full = intent.word("VariableQuality", QUALITIES) == "Full"
+    usual = VARIABLE_COVERAGE.get(kind or "", 0)
+    if not full and part.members.get("kind", "leaf") in _OVERPRINTED:
+        _put_overprint(intent, part, usual)
+    elif share is None:
+        detail = f"Read as {usual:.3g} of the area that differs from piece to piece."
+        intent.warn("VariableType", "assumed", detail)
+        part.put("variable_share", usual, intent.at("VariableType"))
 
 
 def _put_overprint(intent: Node, part: Draft, coverage: float) -> None:

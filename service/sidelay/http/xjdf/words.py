@@ -1,7 +1,7 @@
 """The words of the standard that are read here, and what of a job each stands for.
 
-Closed lists are those of the XJDF 2.x schema. What words stand for is from memory, supported by
-sample documents, except where a note says otherwise.
+Closed lists are those of the XJDF 2.x schema. What words stand for is as chapter 4 (product intent)
+and appendix A of the XJDF 2.1 specification of CIP4 say, except where a note says otherwise.
 """
 
 from __future__ import annotations
@@ -52,30 +52,41 @@ USAGES = ("Input", "Output")
 FOLDS_FROM, FOLDS_TO = ("Front", "Left"), ("Up", "Down")
 
 # What a product is made as. The list of the standard is open: any other type is told, and read by
-# its pages, folds and binding. Insert, Label and Carton are from memory.
+# its pages, folds and binding. A box is cut from a blank, and glued; a Carton, which goods are
+# shipped in, is made the same way.
 KINDS: Mapping[str, str] = MappingProxyType(
     {
         "Book": "section",
+        "HardCoverBook": "section",
+        "SoftCoverBook": "section",
+        "Body": "section",
         "BookBlock": "section",
-        "Notebook": "section",
+        "Booklet": "section",
+        "Section": "section",
+        "Newspaper": "section",
         "Cover": "cover",
+        "WrapAroundCover": "cover",
         "FrontCover": "cover",
         "BackCover": "cover",
         "Insert": "insert",
         "Envelope": "envelope",
         "Label": "label",
+        "FlatBox": "carton",
+        "Box": "carton",
+        "BlankBox": "carton",
         "Carton": "carton",
     }
 )
-# From memory, but Letter. They are a leaf, or pages, by what else is told.
+# They are a leaf, or pages, by what else is told.
 SHEETS = (
-    "Letter", "Brochure", "Flyer", "Leaflet", "Postcard", "BusinessCard", "Poster", "Letterhead",
-    "Leaf",
+    "Brochure", "BusinessCard", "CoverLetter", "FlatWork", "Leaflet", "Letter", "Map", "Notebook",
+    "Postcard", "Poster", "ResponseCard", "SelfMailer",
 )  # fmt: skip
 SINGLE_COVERS = ("FrontCover", "BackCover")
+FLAT_WORK, BLANK_BOX = "FlatWork", "BlankBox"
 PRODUCT_TYPES = MappingProxyType(
     {"section": "BookBlock", "cover": "Cover", "insert": "Insert", "envelope": "Envelope",
-     "label": "Label", "carton": "Carton"}
+     "label": "Label", "carton": "FlatBox"}
 )  # fmt: skip
 
 METHODS: Mapping[str, str] = MappingProxyType(
@@ -136,35 +147,56 @@ PROCESS_INKS = MappingProxyType(
 INK_KINDS: Mapping[str, str] = MappingProxyType(
     {
         "white": "white",
-        "opaquewhite": "white",
         "gold": "metallic",
         "silver": "metallic",
         "copper": "metallic",
         "bronze": "metallic",
     }
 )
-# Coatings done off line, by an operation with this finish; any other is a varnish on the press.
-# The words are from memory, but GlossUV.
+# Coatings done off line, by an operation with this finish, "" for any; Gloss or Matte beside UV
+# tells its finish. GlossUV stands in sample documents; MatteUV and SpotUV are from memory. In
+# ColorsUsed any coating covers spots only.
+UV, SPOT_UV = "UV", "spot_uv"
 COATED_OFF_LINE = MappingProxyType(
-    {"GlossUV": "gloss", "MatteUV": "matt", "SpotUV": "spot_uv"}
+    {"UV": "", "GlossUV": "gloss", "MatteUV": "matt", "SpotUV": SPOT_UV}
 )
+UV_FINISHES = MappingProxyType({"Gloss": "gloss", "Matte": "matt"})
+# Coatings printed like an ink: of them a spot may be asked in ColorsUsed.
+VARNISHES = ("Aqueous", "Gloss", "Matte", "Satin", "Silicone", "Varnish")
+# They stand in the list of coatings, and tell what an ink is.
+NO_COATINGS = ("Ink", "InkJet", "Latex", "Relief", "RubResistant", "Toner", "WaterResistant")
+# A spot colour of which nothing is known; it may stand more than once.
+ANY_SPOT = "Spot"
 
-# Folds by the name of the fold, where it is known, else by the panels of the flat piece. Two and
-# three panels have one and two folds, whatever the name; of more panels the least number that can
-# make them is taken, and told. What the names draw could not be read: add what is known here.
-FOLDS_BY_NAME: Mapping[str, int] = MappingProxyType({})
+# Folds by the name of the fold, else by the panels of the flat piece. Two and three panels have one
+# and two folds, whatever the name; of more panels the least number that can make them is taken, and
+# told. The specification calls these a parallel, a gate and a barrel fold of eight pages: two
+# halvings; two wings folded in, then a halving; three panels rolled in one after the other.
+FOLDS_BY_NAME: Mapping[str, int] = MappingProxyType({"F8-2": 2, "F8-4": 3, "F8-5": 3})
 SURE_PANELS = 3
 
+# Words for print processes that are called otherwise by plug-ins, which keep to those of JDF 1.x.
+PRINT_PROCESSES: Mapping[str, str] = MappingProxyType(
+    {
+        "OffsetLithography": "Lithography",
+        "InkJet": "Inkjet",
+        "Rotogravure": "Gravure",
+        "ScreenPrinting": "Screen",
+        "ElectroInk": "Electrophotography",
+    }
+)
 PROCESSES_RANKED = MappingProxyType({"CostEffective": "price", "Fastest": "readiness"})
 
 # Operations as plants name them.
 LAMINATE, VARNISH, EMBOSS, FOIL = "laminate", "varnish", "emboss", "foil"
 CREASE, PERFORATE, DIE_CUT, ROUND_CORNERS = "crease", "perforate", "die_cut", "round_corners"
-DRILL = "drill"
+STRIP, GLUE, DRILL = "strip", "glue", "drill"
 # In which order they are done: a film goes on before the varnish. Common practice, no source.
 OPERATION_ORDER = (
-    LAMINATE, VARNISH, EMBOSS, FOIL, CREASE, PERFORATE, DIE_CUT, ROUND_CORNERS, DRILL,
+    LAMINATE, VARNISH, EMBOSS, FOIL, CREASE, PERFORATE, DIE_CUT, STRIP, GLUE, ROUND_CORNERS, DRILL,
 )  # fmt: skip
+# What a box goes through, flat but for its glue; a blank is not glued. Common practice, no source.
+BOX, BLANK = (DIE_CUT, STRIP, GLUE), (DIE_CUT, STRIP)
 FILMS = MappingProxyType({"Gloss": "gloss", "Matte": "matt", "SoftTouch": "soft_touch"})
 FOILS = MappingProxyType(
     {"Gold": "gold", "Silver": "silver", "Copper": "copper", "Holographic": "holographic"}
@@ -190,6 +222,8 @@ LEFT: Mapping[str, str] = MappingProxyType(
         "SideStitching": "Stitches are priced as the plant makes them.",
         "Dimensions": "The flat size follows from pages and binding.",
         "FinishedDimensions": "The flat size is what is printed.",
+        "StockType": "It tells the basic size of weights in pounds; Weight is in g/m2.",
+        "NamedDimensions": "FinishedDimensions comes before it.",
         "SpineGlue": "The plant binds with the glue that it has.",
         "FoldCatalog": "How sheets fold follows from pages and binding.",
         "Earliest": "Only Required is read, as the due date.",

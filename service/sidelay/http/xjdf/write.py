@@ -9,7 +9,7 @@ from ...stock import Stock
 from ...work import Process
 from .notes import Ignored, Node, Notes
 from .points import exact
-from .words import EDGES, METHODS, PROCESSES_RANKED, UNBOUND
+from .words import EDGES, METHODS, PRINT_PROCESSES, PROCESSES_RANKED, UNBOUND
 from .write_operations import COPY_OPERATIONS, write_operations
 from .write_part import Intent, wrapped, write_part
 
@@ -75,19 +75,21 @@ def _write_job(
 ) -> None:
     parts = job.children("parts", required=True)
     root: dict[str, Any] = {"ID": "P1", "IsRoot": True, **_amounts(job, quantity)}
-    alone = len(parts) == 1 and not job.has("binding")
+    alone = len(parts) == 1 and _is_whole(parts[0], job)
     written = [write_part(part, stocks) for part in parts]
     intents: list[Intent] = []
     children: list[dict[str, Any]] = []
     if alone:
         head, intents = written[0]
         root |= head
+        if job.has("binding"):
+            intents.append(wrapped("BindingIntent", _binding(job, [])))
     else:
         for number, (part, (head, own)) in enumerate(zip(parts, written, strict=True), 2):
             children.append(_child(part, f"P{number}", head, own))
         intents.append(wrapped("BindingIntent", _binding(job, [each["ID"] for each in children])))
     _put_names(job, parts[0] if alone and parts else None, document, root)
-    only = () if alone else COPY_OPERATIONS
+    only = () if alone and not job.has("binding") else COPY_OPERATIONS
     of_copies = write_operations(job.children("operations"), None, only=only)
     intents += [wrapped(name, intent) for name, intent in of_copies.intents]
     for name, intent in (("ProductionIntent", _production(request, processes)),
@@ -100,6 +102,18 @@ def _write_job(
     for name, default in _DEFAULTS.items():
         if job.value.get(name) == default:
             job.notes.read(job.at(name))
+
+
+def _is_whole(part: Node, job: Node) -> bool:
+    """Whether the only part can be told as the product itself, not as the child of one.
+
+    The standard wants two children or more; but the root cannot tell how many of it a copy has,
+    nor what is done to the part before it is bound.
+    """
+    if not job.has("binding"):
+        return True
+    asked = [each.value.get("operation") for each in part.children("operations")]
+    return part.value.get("per_copy") in (None, 1) and not set(asked) & set(COPY_OPERATIONS)
 
 
 def _amounts(job: Node, quantity: int | None) -> dict[str, int]:
@@ -133,7 +147,7 @@ def _child(part: Node, id_: str, head: dict[str, Any], intents: list[Intent]) ->
 
 
 def _binding(job: Node, ids: list[str]) -> Intent:
-    intent: Intent = {"BindingType": UNBOUND[0], "ChildRefs": ids}
+    intent: Intent = {"BindingType": UNBOUND[0]} | ({"ChildRefs": ids} if ids else {})
     binding = job.child("binding")
     if binding is None:
         return intent
@@ -184,7 +198,13 @@ def _production(request: Node, processes: Mapping[str, Process]) -> Intent:
     if alike - set(asked):
         detail = f"{token} stands for {', '.join(sorted(alike))}."
         request.warn("processes", "rounded", detail)
-    return intent | {"PrintProcess": token}
+    return intent | {"PrintProcess": process_word(token)}
+
+
+def process_word(token: str) -> str:
+    """Return the word of XJDF for a process that plug-ins know by the token of JDF."""
+    words = {name: word for word, name in reversed(list(PRINT_PROCESSES.items()))}
+    return words.get(token, token)
 
 
 def _proof(job: Node) -> Intent:

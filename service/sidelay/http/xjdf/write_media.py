@@ -8,22 +8,29 @@ from typing import Any
 
 from ...paper import grammage_from_basis_weight
 from ...stock import Stock
-from .notes import Node
+from .notes import Node, Notes
 from .points import exact, plain
 from .words import (
+    ANY_SPOT,
     COATED_OFF_LINE,
     FINISHES,
     GRADES,
     INK_KINDS,
+    NO_COATINGS,
     PROCESS_INKS,
+    SPOT_UV,
     SURFACES,
+    UV,
     VARNISH,
+    VARNISHES,
 )
 
 Intent = dict[str, Any]
 _COATINGS = {finish: word for word, finish in FINISHES.items()}
 _MATERIALS = {grade: material for material, grade in GRADES.items()} | {"film": "Film"}
 _NO_TOKEN = re.compile(r"[^A-Za-z0-9._:-]")
+# Names that would be read as something else, of colours and of varnishes.
+_COATING_WORDS = ((*COATED_OFF_LINE, *VARNISHES, ANY_SPOT), (*COATED_OFF_LINE, *NO_COATINGS))
 _OFF_LINE = {finish: word for word, finish in COATED_OFF_LINE.items()}
 
 
@@ -52,7 +59,7 @@ def _described(grade: str, finish: str) -> Intent:
     if grade == "newsprint":
         media["ISOPaperSubstrate"] = "SNP"
     elif grade not in _MATERIALS:
-        media["StockType"] = grade
+        media["MediaTypeDetails"] = grade
     if finish in _COATINGS and grade != "newsprint":
         media["Coating"] = _COATINGS[finish]
     elif finish:
@@ -82,18 +89,33 @@ def colour_intent(part: Node, varnishes: list[Node]) -> tuple[Intent | None, str
 
     varnishes: operations that put a coating on, which are told here
     """
-    sides = {surface: part.child(name) for surface, name in zip(SURFACES, ("front", "back"),
-                                                                strict=True)}  # fmt: skip
-    written = {surface: _surface(side) for surface, side in sides.items() if side is not None}
-    inked = {surface: each for surface, each in written.items() if each}
+    written: dict[str, Intent] = {}
+    over = part.value.get("overprint")
+    for surface, name in zip(SURFACES, ("front", "back"), strict=True):
+        side = part.child(name)
+        if side is not None and (inked := _surface(side)):
+            written[surface] = inked
+            _add_overprint(part, inked, over.get(name) if isinstance(over, dict) else None)
     for operation in varnishes:
-        _put_coating(operation, inked)
-    surfaces = [{"Surface": each, **inked[each]} for each in SURFACES if each in inked]
+        _put_coating(operation, written)
+    surfaces = [{"Surface": each, **written[each]} for each in SURFACES if each in written]
     if not surfaces:
         return None, ""
-    both = len(inked) == len(SURFACES)
-    one = "OneSided" if "Front" in inked else "OneSidedBack"
+    both = len(written) == len(SURFACES)
+    one = "OneSided" if "Front" in written else "OneSidedBack"
     return {"SurfaceColor": surfaces}, "TwoSidedHeadToHead" if both else one
+
+
+def _add_overprint(part: Node, surface: Intent, over: Any) -> None:
+    """List inks of an overprint with those of its side, as the standard wants."""
+    if not isinstance(over, dict):
+        return
+    apart = Node(over, (), Notes())
+    missing = [each for each in ink_tokens(apart) if each not in surface.get("ColorsUsed", ())]
+    if missing:
+        detail = f"{', '.join(missing)}: listed with the inks that are the same on all."
+        part.warn("overprint", "rounded", detail)
+        surface["ColorsUsed"] = [*surface.get("ColorsUsed", ()), *missing]
 
 
 def _surface(side: Node) -> Intent:
@@ -103,15 +125,19 @@ def _surface(side: Node) -> Intent:
         return {}
     colours: list[str] = []
     coatings: list[str] = []
+    coverage = side.number("coverage")
+    total = exact(0)
     for ink in side.named("inks"):
         token, kind = _token(ink)
         (coatings if kind == "varnish" else colours).append(token)
+        own = ink.value.get("coverage", coverage)
+        if kind != "varnish" and isinstance(own, int | float):
+            total += exact(own)
     surface: Intent = {"ColorsUsed": colours} if colours else {}
     if coatings:
         surface["Coatings"] = coatings
-    coverage = side.number("coverage")
-    if coverage is not None:
-        surface["Coverage"] = plain(exact(coverage) * 100, 4)
+    if coverage is not None and colours:
+        surface["Coverage"] = plain(total * 100, 4)
     return surface
 
 
@@ -127,7 +153,7 @@ def _token(ink: Node) -> tuple[str, str]:
     if kind == "process" and name in PROCESS_INKS:
         return PROCESS_INKS[name], kind
     read_as = "varnish" if kind == "varnish" else INK_KINDS.get(name.casefold(), "spot")
-    if read_as != kind or (kind == "varnish" and name in COATED_OFF_LINE):
+    if read_as != kind or name in _COATING_WORDS[kind == "varnish"]:
         ink.warn("kind", "not_said", "A document tells the name of an ink, not its kind.")
     token = _NO_TOKEN.sub("_", name)
     if token != name:
@@ -141,7 +167,7 @@ def ink_tokens(side: Node) -> list[str]:
 
 
 def _put_coating(operation: Node, surfaces: dict[str, Intent]) -> None:
-    """Tell a varnish done off line as a coating of the sides that it covers."""
+    """Tell a varnish done off line as a coating of the sides that it covers, of spots as an ink."""
     finish = operation.text("finish") or ""
     if finish not in _OFF_LINE:
         detail = f"A coating has no word for this finish of {VARNISH}."
@@ -149,5 +175,6 @@ def _put_coating(operation: Node, surfaces: dict[str, Intent]) -> None:
         return
     sides = operation.amount("sides") or 1
     covered = list(SURFACES) if sides > 1 else (sorted(surfaces, reverse=True) or ["Front"])[:1]
+    member, word = ("ColorsUsed", UV) if finish == SPOT_UV else ("Coatings", _OFF_LINE[finish])
     for surface in covered:
-        surfaces.setdefault(surface, {}).setdefault("Coatings", []).append(_OFF_LINE[finish])
+        surfaces.setdefault(surface, {}).setdefault(member, []).append(word)

@@ -15,16 +15,19 @@ from .words import (
     FILMS,
     FOIL,
     FOILS,
+    GLUE,
     LAMINATE,
     OPERATION_ORDER,
     PERFORATE,
     ROUND_CORNERS,
+    STRIP,
     SURFACES,
     VARNISH,
 )
 
 Intent = dict[str, Any]
 Intents = list[tuple[str, Intent]]
+HOLOGRAPHIC = "holographic"
 _DEFAULTS = {"sides": 1, "count": 1, "area_share": 1}
 
 
@@ -42,9 +45,12 @@ class Written:
 
 
 def write_operations(
-    operations: list[Node], size: Size | None, *, only: tuple[str, ...]
+    operations: list[Node], size: Size | None, *, only: tuple[str, ...], folds: int = 0
 ) -> Written:
-    """Return operations as intents. size: of the piece [mm]; only: operations that can be told"""
+    """Return operations as intents.
+
+    size: of the piece [mm]; only: operations that can be told; folds: of the piece
+    """
     written = Written()
     _check_order(operations)
     items: dict[str, list[Intent]] = {}
@@ -61,8 +67,12 @@ def write_operations(
         elif name in (EMBOSS, FOIL):
             items.setdefault("Embossing", []).append(_embossed(operation, size, foil=name == FOIL))
         elif name in (CREASE, PERFORATE):
+            count = operation.amount("count") or 1
+            if count == 1 and folds > 1:
+                detail = "One that has no place is read as one at each fold."
+                operation.warn("count", "not_said", detail)
             lines = written.folding.setdefault("Crease" if name == CREASE else "Perforate", [])
-            lines += [{} for _ in range(operation.amount("count") or 1)]
+            lines += [{} for _ in range(count)]
         elif name == DRILL:
             items.setdefault("Hole", []).append({"HoleCount": operation.amount("count") or 1})
         else:
@@ -102,14 +112,16 @@ def _films(operation: Node) -> Intents:
     elif finish is not None:
         operation.warn("finish", "not_said", "Product intent has no word for this film here.")
     sides = operation.amount("sides") or 1
-    return [("LaminatingIntent", {"Surface": side, **told}) for side in SURFACES[:sides]]
+    return [("LaminatingIntent", {"Surface": list(SURFACES[:sides]), **told})]
 
 
 def _embossed(operation: Node, size: Size | None, *, foil: bool) -> Intent:
     item: Intent = {"EmbossingType": "FoilStamping" if foil else "BlindEmbossing"}
     finish = operation.text("finish") if foil else None
     words = {name: word for word, name in FOILS.items()}
-    if finish in words:
+    if finish == HOLOGRAPHIC:
+        item |= {"FoilColor": "Silver", "FoilColorDetails": words[finish]}
+    elif finish in words:
         item["FoilColor"] = words[finish]
     elif finish is not None:
         operation.warn("finish", "not_said", "Product intent has no word for this foil here.")
@@ -133,5 +145,5 @@ def _cut(operation: Node, name: str | None) -> Intent:
     return {"ShapeType": "Path"}
 
 
-PART_OPERATIONS = OPERATION_ORDER
+PART_OPERATIONS = tuple(name for name in OPERATION_ORDER if name not in (STRIP, GLUE))
 COPY_OPERATIONS = (DRILL, DIE_CUT, ROUND_CORNERS)

@@ -12,9 +12,9 @@ from .points import exact, plain, points_of
 from .read_folds import least_folds
 from .read_operations import Size
 from .read_part import grain_along
-from .words import FOLDS_BY_NAME, PRODUCT_TYPES, VARIABLE_COVERAGE
+from .words import BLANK, BLANK_BOX, BOX, FLAT_WORK, FOLDS_BY_NAME, PRODUCT_TYPES, VARIABLE_COVERAGE
 from .write_media import colour_intent, ink_tokens, media_intent
-from .write_operations import PART_OPERATIONS, area, write_operations
+from .write_operations import PART_OPERATIONS, write_operations
 
 Intent = dict[str, Any]
 # Members of a part that say nothing where they have these values.
@@ -35,7 +35,11 @@ def write_part(part: Node, stocks: Mapping[str, Stock]) -> tuple[dict[str, Any],
     media = media_intent(stock, stocks) if stock else None
     product_type = _product_type(kind, part, media)
     size, flat = size_mm(part, "size"), size_mm(part, "flat_size")
-    operations = write_operations(part.children("operations"), size, only=PART_OPERATIONS)
+    asked = part.children("operations")
+    if kind == "carton":
+        asked, product_type = _of_box(part, asked, product_type)
+    folds = part.value.get("folds") or 0
+    operations = write_operations(asked, size, only=PART_OPERATIONS, folds=folds)
     colour, sides = colour_intent(part, operations.varnishes)
     layout = _layout(part, kind, size, flat)
     if sides:
@@ -49,13 +53,27 @@ def write_part(part: Node, stocks: Mapping[str, Stock]) -> tuple[dict[str, Any],
         ("ColorIntent", colour),
         ("FoldingIntent", folding or None),
         *operations.intents,
-        ("VariableIntent", _variable(part, size)),
+        ("VariableIntent", _variable(part)),
     ]
     for name, default in _DEFAULTS.items():
         if part.value.get(name) == default:
             part.notes.read(part.at(name))
     head = {"ProductType": product_type} if product_type else {}
     return head, [wrapped(name, intent) for name, intent in intents if intent is not None]
+
+
+def _of_box(part: Node, asked: list[Node], product_type: str) -> tuple[list[Node], str]:
+    """Return what is done to a box beside making it, and what it then is."""
+    names = [each.value.get("operation") for each in asked]
+    for made, word in ((BOX, product_type), (BLANK, BLANK_BOX)):
+        if all(name in names for name in made):
+            for each in asked:
+                if each.value.get("operation") in made:
+                    each.text("operation")
+            return [each for each in asked if each.value.get("operation") not in made], word
+    if asked:
+        part.warn("operations", "not_said", "A box is read as cut, stripped and glued.")
+    return asked, product_type
 
 
 def wrapped(name: str, intent: Intent) -> Intent:
@@ -66,7 +84,7 @@ def wrapped(name: str, intent: Intent) -> Intent:
 def _product_type(kind: str, part: Node, media: Intent | None) -> str:
     material = media["MediaType"] if media else ""
     if kind == "leaf":
-        return "Leaf" if material in ("SelfAdhesive", "Textile") else ""
+        return FLAT_WORK if material in ("SelfAdhesive", "Textile") else ""
     if kind not in PRODUCT_TYPES and not (kind == "piece" and material == "Textile"):
         part.warn("kind", "not_said", f"Product intent has no word for a {kind} here.")
     return PRODUCT_TYPES.get(kind, "")
@@ -137,13 +155,13 @@ def _folding(part: Node) -> Intent:
     return folding
 
 
-def _variable(part: Node, size: Size | None) -> Intent | None:
+def _variable(part: Node) -> Intent | None:
     over, share = part.child("overprint"), part.number("variable_share")
     if over is None and not share:
         return None
     intent: Intent = {"VariableType": "Area", "VariableQuality": "Full"}
-    if share and size is not None:
-        intent["Area"] = area(share, size)
+    if share:
+        intent["Area"] = share
     if over is None:
         return intent
     return intent | _overprint(over)
