@@ -133,7 +133,7 @@ BOOK = document(
         layout(365.67, 561.26, Bleed=8.5, Sides="OneSided"),
         paper(240, "Satin"),
         colours([*CMYK, "HarbourBlue"]),
-        intent("LaminatingIntent", Surface="Front", Texture="Matte", Thickness=27),
+        intent("LaminatingIntent", Surface=["Front"], Texture="Matte", Thickness=27),
         intent(
             "EmbossingIntent",
             EmbossingItem=[
@@ -192,7 +192,7 @@ CARD = document(
         paper(350, "Satin", BackCoating="Satin"),
         colours(CMYK, ["Black", "Spot", "Spot", "UV"]),
         intent("LaminatingIntent", Surface=["Front", "Back"], Texture="SoftTouch"),
-        intent("LaminatingIntent", Surface="Back", Temperature="Cold"),
+        intent("LaminatingIntent", Surface=["Back"], Temperature="Cold"),
         intent("ShapeCuttingIntent", ShapeCut=[{"ShapeType": "RoundedRectangle"}]),
         intent("HoleMakingIntent", HolePattern=[{"HoleCount": 1, "Shape": "Round"}]),
         IsRoot=True,
@@ -265,10 +265,10 @@ CALENDAR = document(
             ChildRefs=["front", "leaves", "back"],
         ),
         intent("HoleMakingIntent", HolePattern=[{"Pattern": "R1-hanger"}]),
-        intent("LaminatingIntent", Surface="Back", Texture="Linen", Temperature="Hot"),
+        intent("LaminatingIntent", Surface=["Back"], Texture="Linen", Temperature="Hot"),
         intent(
             "ProductionIntent",
-            PrintProcess=["Electrophotography", "Thermography"],
+            PrintProcess="Electrophotography",
             PrintPreference="Fastest",
         ),
         Amount=300,

@@ -1,8 +1,7 @@
 """What a document of product intent is read as.
 
-The members, their words and units: the XJDF 2.x schema of CIP4, read. That sizes are in points,
-weights in g/m2 and coverages in percent is from memory, supported by the figures of published
-samples (A6 as 297.64 x 419.53).
+Members, their words, and what they mean: the XJDF 2.x schema of CIP4 and its XJDF 2.1
+specification, chapter 4 (product intent) and appendix A (words; units: points, micrometres, g/m2).
 """
 
 from __future__ import annotations

@@ -184,6 +184,7 @@ def test_overs_are_told_in_whole_copies() -> None:
             ("overprint", "front", "coverage"),
         ),
         ({"pages": 8, "folds": 3}, ("folds",)),
+        ({"kind": "carton", "operations": [{"operation": "die_cut"}]}, ("operations",)),
     ],
 )  # fmt: skip
 def test_what_a_document_cannot_say_of_a_part_is_told(members: Document, path: Path) -> None:

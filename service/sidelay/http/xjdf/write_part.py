@@ -37,7 +37,7 @@ def write_part(part: Node, stocks: Mapping[str, Stock]) -> tuple[dict[str, Any],
     size, flat = size_mm(part, "size"), size_mm(part, "flat_size")
     asked = part.children("operations")
     if kind == "carton":
-        asked, product_type = _of_box(asked, product_type)
+        asked, product_type = _of_box(part, asked, product_type)
     folds = part.value.get("folds") or 0
     operations = write_operations(asked, size, only=PART_OPERATIONS, folds=folds)
     colour, sides = colour_intent(part, operations.varnishes)
@@ -62,7 +62,7 @@ def write_part(part: Node, stocks: Mapping[str, Stock]) -> tuple[dict[str, Any],
     return head, [wrapped(name, intent) for name, intent in intents if intent is not None]
 
 
-def _of_box(asked: list[Node], product_type: str) -> tuple[list[Node], str]:
+def _of_box(part: Node, asked: list[Node], product_type: str) -> tuple[list[Node], str]:
     """Return what is done to a box beside making it, and what it then is."""
     names = [each.value.get("operation") for each in asked]
     for made, word in ((BOX, product_type), (BLANK, BLANK_BOX)):
@@ -71,6 +71,8 @@ def _of_box(asked: list[Node], product_type: str) -> tuple[list[Node], str]:
                 if each.value.get("operation") in made:
                     each.text("operation")
             return [each for each in asked if each.value.get("operation") not in made], word
+    if asked:
+        part.warn("operations", "not_said", "A box is read as cut, stripped and glued.")
     return asked, product_type
 
 
