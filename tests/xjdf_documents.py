@@ -267,6 +267,10 @@ CALENDAR = document(
         intent("HoleMakingIntent", HolePattern=[{"Pattern": "R1-hanger"}]),
         intent("LaminatingIntent", Surface=["Back"], Texture="Linen", Temperature="Hot"),
         intent(
+            "EmbossingIntent",
+            EmbossingItem=[{"EmbossingType": "BlindEmbossing", "ImageSize": [85.04, 85.04]}],
+        ),
+        intent(
             "ProductionIntent",
             PrintProcess="Electrophotography",
             PrintPreference="Fastest",

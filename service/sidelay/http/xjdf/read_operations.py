@@ -122,7 +122,7 @@ def _foil(item: Node) -> str:
 
 def _share(item: Node, size: Size | None) -> dict[str, Any]:
     """Return the share of the piece that an image covers, nothing where it is not told."""
-    image = item.numbers("ImageSize", 2)
+    image = None if size is None else item.numbers("ImageSize", 2)
     if image is None or size is None or min(size) <= 0:
         return {}
     area = exact(mm_of(image[0])) * exact(mm_of(image[1]))
