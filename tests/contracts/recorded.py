@@ -12,11 +12,10 @@ from typing import Any
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
-from published import NDJSON
 from shop import EXAMPLES, clock
 from sidelay.config import Settings
 from sidelay.http.app import create_app
-from sidelay.http.media_types import JSON
+from sidelay.http.media_types import JSON, NDJSON
 
 FOLDER = Path(__file__).parent / "answers"
 PROMISES = Path(__file__).parent / "promises.json"
