@@ -2,7 +2,7 @@
 
 `jsonschema` checks by the rules of JSON Schema 2020-12, which OpenAPI 3.1 describes bodies in, and
 follows the references of the document itself. Beside what that prescribes, formats are checked, and
-members that the document does not name are refused.
+members of our own answers that the document does not name are refused.
 """
 
 from __future__ import annotations
@@ -19,9 +19,10 @@ from referencing import Registry, Resource
 from referencing.jsonschema import DRAFT202012
 from werkzeug.test import TestResponse
 
-from sidelay.http.openapi_intent import INTENT
+from contracts.compatibility import reached
+from sidelay.http.media_types import JSON, NDJSON
+from sidelay.http.problems import MEDIA_TYPE as PROBLEM
 
-NDJSON = "application/x-ndjson"
 BASE = "urn:sidelay:openapi"
 # The library's own are many; of those the document uses, each has to be one that is checked.
 FORMATS = FormatChecker(["date-time"])
@@ -38,9 +39,8 @@ class Published:
 
     def __init__(self, document: Mapping[str, Any]) -> None:
         strict = copy.deepcopy(dict(document))
-        for name, component in strict["components"]["schemas"].items():
-            if name != INTENT:  # what is sent may have further members, and goes back with them
-                component["additionalProperties"] = False
+        for name in own_answers(document):
+            strict["components"]["schemas"][name]["additionalProperties"] = False
         self.document = strict
         self._registry = Registry().with_resource(
             BASE, Resource(contents=strict, specification=DRAFT202012)
@@ -79,7 +79,7 @@ class Published:
             # The schema is that of a line.
             lines = map(json.loads, response.data.splitlines())
             return found + [fault for line in lines for fault in self.faults_of(line, *place)]
-        is_json = kind == "application/json" or kind.endswith("+json")
+        is_json = kind == JSON or kind.endswith("+json")
         body = json.loads(response.data) if is_json else response.text
         return found + self.faults_of(body, *place)
 
@@ -93,6 +93,22 @@ class Published:
                 faults = self.faults_of(value, *place, "headers", name, "schema")
                 found += [f"{name}: {fault}" for fault in faults]
         return found
+
+
+def own_answers(document: Mapping[str, Any]) -> set[str]:
+    """Return the components that answers in JSON of our own lead to, not those of other standards.
+
+    The latter are open: their standards say what else may stand in them.
+    """
+    told = [*document["components"]["responses"].values()]
+    for item in document["paths"].values():
+        for method in item.keys() & {"get", "post"}:
+            told += item[method]["responses"].values()
+    found: set[str] = set()
+    for response in told:
+        for kind in response.get("content", {}).keys() & {JSON, NDJSON, PROBLEM}:
+            reached(response["content"][kind], document["components"]["schemas"], found)
+    return found
 
 
 def formats_in(schema: Any) -> set[str]:

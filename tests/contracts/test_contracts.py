@@ -22,15 +22,13 @@ from contracts.compatibility import (
     kind_of,
     lost_in_answer,
     promises,
-    reached,
     shape_of,
     thinned,
 )
 from contracts.recorded import FOLDER, PROMISES, Asked, service, to_record
-from published import NDJSON
-from sidelay.http.media_types import JSON
+from published import own_answers
+from sidelay.http.media_types import JSON, NDJSON
 from sidelay.http.operations import OPERATIONS
-from sidelay.http.problems import MEDIA_TYPE as PROBLEM
 
 RECORDED = {file.stem: json.loads(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))}
 PROMISED = json.loads(PROMISES.read_bytes())
@@ -71,21 +69,9 @@ def test_optional_members_are_recorded_too() -> None:
     Of a member that is new: let recorded.py ask for it, and record.
     """
     met = {name for told in RECORDED.values() for way in shape_of(told["answer"]) for name in way}
-    of_answers = own_components() - PROMISED["requests"].keys()
+    of_answers = own_answers(record.document()) - PROMISED["requests"].keys()
     known = {member for each in of_answers for member in PROMISED["answers"][each]}
     assert known - met == NOT_RECORDED
-
-
-def own_components() -> set[str]:
-    """The components that answers in JSON of our own lead to, those of other standards left out."""
-    told, found = record.document(), set[str]()
-    for item in told["paths"].values():
-        for method in item.keys() & {"get", "post"}:
-            for response in item[method]["responses"].values():
-                for kind in response.get("content", {}).keys() & {JSON, NDJSON, PROBLEM}:
-                    body = response["content"][kind]
-                    reached(body, told["components"]["schemas"], found)
-    return found
 
 
 # ---------------------------------------------------------------- the checker itself

@@ -18,9 +18,10 @@ from flask.testing import FlaskClient
 
 from access_files import CLIENTS, OFFICE_KEY, PROBE_KEY, SHOP_KEY, kept_app
 from contracts.recorded import FOLDER, Asked, sent, service
-from published import FORMATS, NDJSON, Published, formats_in, template_of
+from published import FORMATS, Published, formats_in, template_of
 from sidelay.config import Settings
 from sidelay.http.callers import KEY_FIELD
+from sidelay.http.media_types import NDJSON
 from sidelay.http.operations import OPERATIONS, Operation
 from sidelay.http.routes import EXTENSION
 from sidelay.http.schemas.body import RequestSchema
