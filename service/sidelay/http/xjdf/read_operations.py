@@ -149,7 +149,7 @@ def _cuts(intent: Node) -> list[Wish]:
         elif name == PERFORATE:
             wishes[name].operation["count"] = wishes[name].operation.get("count", 1) + 1
         else:
-            cut.notes.warn(cut.path, "assumed", "Made in one go with the one before.", whole=True)
+            cut.notes.warn(cut.path, "ignored", "Made in one go with the one before.", whole=True)
     return list(wishes.values())
 
 
