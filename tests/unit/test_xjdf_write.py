@@ -216,7 +216,7 @@ def test_what_says_nothing_is_not_missed() -> None:
 def test_several_processes_of_one_name_are_that_name() -> None:
     both = ["sheetfed_litho", "web_litho"]
     root = written(FLYER, processes=both)["ProductList"]["Product"][0]
-    assert root["Intent"][-1]["ProductionIntent"] == {"PrintProcess": "OffsetLithography"}
+    assert root["Intent"][-1]["ProductionIntent"] == {"PrintProcess": "Lithography"}
     assert not_said(FLYER, processes=both) == set()
     assert not_said(FLYER, processes=["web_litho"]) == {("processes",)}
     assert not_said(FLYER, processes=["web_litho", "toner"]) == {("processes",)}

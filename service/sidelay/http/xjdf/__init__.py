@@ -2,6 +2,6 @@
 
 from .notes import Ignored, in_document
 from .read import ProductRead, read_product
-from .write import process_word, write_product
+from .write import write_product
 
-__all__ = ["Ignored", "ProductRead", "in_document", "process_word", "read_product", "write_product"]
+__all__ = ["Ignored", "ProductRead", "in_document", "read_product", "write_product"]

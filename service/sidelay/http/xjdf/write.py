@@ -9,7 +9,7 @@ from ...stock import Stock
 from ...work import Process
 from .notes import Ignored, Node, Notes
 from .points import exact
-from .words import EDGES, METHODS, PRINT_PROCESSES, PROCESSES_RANKED, UNBOUND
+from .words import EDGES, METHODS, PROCESSES_RANKED, UNBOUND
 from .write_operations import COPY_OPERATIONS, write_operations
 from .write_part import Intent, wrapped, write_part
 
@@ -198,13 +198,7 @@ def _production(request: Node, processes: Mapping[str, Process]) -> Intent:
     if alike - set(asked):
         detail = f"{token} stands for {', '.join(sorted(alike))}."
         request.warn("processes", "rounded", detail)
-    return intent | {"PrintProcess": process_word(token)}
-
-
-def process_word(token: str) -> str:
-    """Return the word of XJDF for a process that plug-ins know by the token of JDF."""
-    words = {name: word for word, name in reversed(list(PRINT_PROCESSES.items()))}
-    return words.get(token, token)
+    return intent | {"PrintProcess": token}
 
 
 def _proof(job: Node) -> Intent:
