@@ -181,10 +181,11 @@ def _step(node: Any, name: str | None, number: str | None, name_id: str | None) 
         return (int(number),) if there else None
     if isinstance(node, dict):  # `products[0] (flyer)`: told twice
         return ()
-    places = [n for n, each in enumerate(node) if isinstance(each, dict)] if isinstance(
-        node, list
-    ) else []
-    return next(((n,) for n in places if node[n].get("id") == name_id), None)
+    listed = node if isinstance(node, list) else []
+    for place, each in enumerate(listed):
+        if isinstance(each, dict) and each.get("id") == name_id:
+            return (place,)
+    return None
 
 
 def line_of(lines: Mapping[Path, int], path: Path) -> int | None:
