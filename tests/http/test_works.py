@@ -104,8 +104,7 @@ def test_they_are_told_with_the_lines_alone(client: FlaskClient, flyer: dict[str
 
 
 def test_the_premium_for_overtime_is_the_rest_of_the_cost(client: FlaskClient) -> None:
-    body = BODIES["when_ready"]
-    found = asked(client, body, overtime=True, due_at="2026-11-26T09:00:00Z")
+    found = asked(client, BODIES["when_ready"], overtime=True)
     assert any(offer["overtime"] for offer in found)
     for offer in found:
         check_works(offer)
