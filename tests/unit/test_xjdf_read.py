@@ -525,3 +525,19 @@ def test_many_warnings_are_counted_rather_than_told() -> None:
     assert len(found.warnings) == 501
     assert found.warnings[-1].code == "more"
     assert "1,504" in found.warnings[-1].detail
+
+
+@pytest.mark.parametrize("name", ["LayoutIntent", "MediaIntent", "ColorIntent"])
+def test_an_intent_that_lacks_is_named(name: str) -> None:
+    given = {
+        "LayoutIntent": layout(298, 420),
+        "MediaIntent": paper(135, "Gloss"),
+        "ColorIntent": colours(["Black"]),
+    }
+    source = document(product("P1", *(given[each] for each in given if each != name), Amount=5))
+    found = read(source)
+    _, faults = load_request(found.body)
+    told = [in_document(fault, found.origins) for fault in faults]
+    assert [(each.path[-1], each.detail) for each in told] == [
+        ("Intent", f"Expected {name} among them.")
+    ]

@@ -12,6 +12,8 @@ from typing import Any
 
 from ..faults import Fault, Faults, Path
 
+# Members of a part that have to be told, by the intents that tell them.
+INTENT_OF = {"size": "LayoutIntent", "stock": "MediaIntent", "front": "ColorIntent"}
 # More of one array is not looked at.
 MOST_ITEMS = 200
 MOST_WARNINGS = 500
@@ -284,5 +286,13 @@ def in_document(fault: Fault, origins: Mapping[Path, Path], under: Path = ()) ->
     for length in range(len(fault.path), 0, -1):
         origin = origins.get(fault.path[:length])
         if origin is not None:
-            return Fault((*under, *origin), fault.code, fault.detail, fault.parameter)
+            detail = _missing(fault, origin) or fault.detail
+            return Fault((*under, *origin), fault.code, detail, fault.parameter)
     return fault
+
+
+def _missing(fault: Fault, origin: Path) -> str:
+    """Say which intent a list of them lacks; "" where that is not the fault."""
+    if fault.code != "required" or origin[-1] != "Intent":
+        return ""
+    return f"Expected {INTENT_OF[str(fault.path[-1])]} among them."
