@@ -104,6 +104,9 @@ class CostCentreSchema(Strict):
     basis = fields.Nested(
         RateBasisSchema, metadata={"description": "what a year costs; the rate is built from it"}
     )
+    crew = figure(
+        "{person}", 0, 100, "people at it, for works orders; of a basis its own", optional=True
+    )
     source = told_source()
 
     @validates_schema
@@ -112,6 +115,8 @@ class CostCentreSchema(Strict):
             raise ValidationError(
                 "expected either rate_per_hour or a table [cost_centres.basis]", "rate_per_hour"
             )
+        if {"crew", "basis"} <= data.keys():
+            raise ValidationError("expected in [cost_centres.basis], which pays for it", "crew")
         if "basis" in data:
             rate = build_rate(data["basis"]).rate_per_hour
             if rate > MOST_PER_HOUR:

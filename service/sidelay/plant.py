@@ -22,6 +22,7 @@ class CostCentre:
 
     rate_per_hour: all-inclusive, in the plant's currency; where it was built, not rounded
     build: what the rate is made of, None where it is given outright
+    crew: people at it, None where the plant file does not say
     """
 
     id: str
@@ -29,6 +30,7 @@ class CostCentre:
     rate_per_hour: float
     source: str
     build: RateBuild | None = None
+    crew: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -105,9 +105,11 @@ def _built(plain: dict[str, Any], presses: tuple[InstalledPress, ...], revision:
 def _cost_centre(table: dict[str, Any]) -> CostCentre:
     about = table["id"], table["name"]
     if "basis" not in table:
-        return CostCentre(*about, table["rate_per_hour"], table["source"])
+        crew = table.get("crew") or None
+        return CostCentre(*about, table["rate_per_hour"], table["source"], crew=crew)
     build = build_rate(table["basis"])
-    return CostCentre(*about, build.rate_per_hour, table["source"], build)
+    crew = table["basis"].crew or None
+    return CostCentre(*about, build.rate_per_hour, table["source"], build, crew)
 
 
 def _policy(table: dict[str, Any], digits: int) -> PricePolicy:

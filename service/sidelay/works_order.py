@@ -216,14 +216,11 @@ class WorksOrders:
         return op.operation.replace("_", " ")
 
     def _crew(self, op: Op) -> float | None:
-        """People at it: as the machine says, else as the rate of its cost centre is built."""
+        """People at it: as the machine says, else as its cost centre does."""
         if op.step is not None and op.step.machine:
             return None if op.step.kind == "outwork" else float(op.step.crew)
         centre = self._plant.cost_centres.get(op.centre)
-        if centre is None or centre.build is None:
-            return None
-        told = (given for item in centre.build.items for given in item.inputs)
-        return next((given.number for given in told if given.name == "crew"), None)
+        return None if centre is None else centre.crew
 
 
 def _worked_at(ops: Sequence[Op], column: int) -> list[Op]:

@@ -92,6 +92,7 @@ def test_machines_and_cost_centres_are_those_of_the_plant(
             else:
                 assert op["cost_centre"] in centres
                 assert op["machine"] in machines or op["operation"] == "proof"
+                assert op["crew"] > 0
 
 
 def test_they_are_told_with_the_lines_alone(client: FlaskClient, flyer: dict[str, Any]) -> None:

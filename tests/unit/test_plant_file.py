@@ -36,6 +36,13 @@ def test_every_demo_price_and_rate_says_where_it_comes_from():
     assert all(sheet.source for stock in plant.stocks.values() for sheet in stock.sheets)
 
 
+def test_every_demo_cost_centre_says_who_is_at_it():
+    centres = demo().cost_centres
+    assert all(centre.crew for centre in centres.values())
+    assert centres["large_litho"].crew == 2  # of its basis
+    assert centres["heatset_web"].crew == 3  # told beside its rate
+
+
 def test_a_figure_left_to_its_default_has_the_source_of_the_default():
     press = next(each.press for each in demo().presses if each.press.id == "litho_b1_five")
     assert press.source("process_ink_price_per_kg") == "default: common practice, no source"
@@ -99,6 +106,11 @@ def test_a_revision_follows_the_content(tmp_path):
             "[cost_centres.basis]",
             "rate_per_hour = 55\n[cost_centres.basis]",
             "[cost_centres[1]] rate_per_hour: expected either rate_per_hour or a table",
+        ),
+        (
+            "[cost_centres.basis]",
+            "crew = 2\n[cost_centres.basis]",
+            "[cost_centres[1]] crew: expected in [cost_centres.basis]",
         ),
         ("life_years = 10", "life_years = 0", "[cost_centres[1].basis] life_years"),
         ("life_years = 10", "interest = 1.5\nlife_years = 10", "[cost_centres[1].basis] interest"),

@@ -78,6 +78,7 @@ class CostCentre(TypedDict):
     id: str
     name: str
     rate_per_hour: str
+    crew: float | None
     build: RateBuild | None
     source: str
 

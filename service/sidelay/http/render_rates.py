@@ -18,6 +18,7 @@ def write_cost_centre(centre: CostCentre, digits: int) -> dict[str, Any]:
         "id": centre.id,
         "name": centre.name,
         "rate_per_hour": decimal_text(_minor([centre.rate_per_hour], digits)[0], digits),
+        "crew": centre.crew,
         "build": _build(centre.build, digits) if centre.build else None,
         "source": centre.source,
     }

@@ -101,5 +101,6 @@ class CostCentreSchema(Answer):
         "all-inclusive rate of a chargeable hour, in the plant's currency; a rate that is built "
         "is rounded here and not where jobs are costed"
     )
+    crew = number("people at it; null where the plant does not say", "{person}", nullable=True)
     build = one(RateBuildSchema, "null where the rate is given outright", nullable=True)
     source = text("where its figures come from")
