@@ -68,7 +68,7 @@ def _run(options: argparse.Namespace) -> int:
             return DONE
         if options.command == "plant":
             # Whoever only asks a service loads none of the pricing.
-            from .plant_command import run
+            from .plant_tools.command import run
 
             return run(options)
         if options.command == "batch":

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop import DEMO_FILE
-from sidelay.plant_changes import ABSENT, changed, changes
+from sidelay.plant_tools.changes import ABSENT, changed, changes
 
 
 def told(old, new):

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from shop import CLOCK, processes
-from sidelay import cli, plant_check
+from sidelay import cli
 from sidelay.config import PACKAGED_PLANTS
-from sidelay.plant_new import starter
+from sidelay.plant_tools.check import run
+from sidelay.plant_tools.new import starter
 
 SHOP = starter("own", "EUR", ["toner"], processes())
 # A product on a stock that is not there.
@@ -43,7 +44,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def check(path: Path, *, strict: bool = False) -> int:
-    return plant_check.run(Namespace(file=path, strict=strict), clock=lambda: float(CLOCK))
+    return run(Namespace(file=path, strict=strict), clock=lambda: float(CLOCK))
 
 
 def test_the_demo_plant_has_neither_fault_nor_warning(capsys):

@@ -10,8 +10,8 @@ import pytest
 
 from shop import DEMO_FILE, EXAMPLES, demo_text
 from sidelay import cli
-from sidelay.plant_changes import changes
-from sidelay.plant_trials import planned_trials
+from sidelay.plant_tools.changes import changes
+from sidelay.plant_tools.trials import planned_trials
 
 LEAFLET = EXAMPLES / "tri_fold_leaflet.json"
 CARDS = EXAMPLES / "business_cards.json"

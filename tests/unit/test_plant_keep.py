@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from shop import demo_text, processes
-from sidelay import plant_keep
 from sidelay.plant_file import read_plant
+from sidelay.plant_tools.keep import run
 
 TEXT = demo_text("toner")
 
@@ -31,7 +31,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def keep(file: Path, folder: Path) -> int:
-    return plant_keep.run(Namespace(file=file, folder=folder))
+    return run(Namespace(file=file, folder=folder))
 
 
 def test_it_is_kept_under_its_revision(file: Path, folder: Path, capsys) -> None:

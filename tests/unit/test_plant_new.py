@@ -10,9 +10,10 @@ from dataclasses import dataclass
 import pytest
 
 from shop import CLOCK, answer, processes
-from sidelay import cli, plant_check, plant_new
+from sidelay import cli
 from sidelay.plant_file import read_plant
-from sidelay.plant_new import CannotStart, starter
+from sidelay.plant_tools.check import run
+from sidelay.plant_tools.new import PIECES, CannotStart, starter
 from sidelay.plugin import PressBase, PressSchema, figure
 from sidelay.toml_lines import line_numbers
 from stencil import stencil
@@ -37,7 +38,7 @@ def new(path, *more: str) -> int:
 
 def strictly(path) -> int:
     asked = Namespace(file=path, strict=True)
-    return plant_check.run(asked, clock=lambda: float(CLOCK))
+    return run(asked, clock=lambda: float(CLOCK))
 
 
 def test_the_file_as_it_comes_has_a_litho_and_a_toner_press_and_prices_a_leaflet(tmp_path, capsys):
@@ -147,7 +148,7 @@ def test_of_a_plug_in_of_anothers_it_is_said_what_is_missing():
 
 
 def test_every_bundled_process_has_its_pieces():
-    needs = tomllib.loads((plant_new.PIECES / "parts.toml").read_text())
+    needs = tomllib.loads((PIECES / "parts.toml").read_text())
     assert set(needs) == set(BUNDLED)
     wanted = {"parts", "shop", *needs, *(name for names in needs.values() for name in names)}
-    assert {piece.stem for piece in plant_new.PIECES.glob("*.toml")} == wanted
+    assert {piece.stem for piece in PIECES.glob("*.toml")} == wanted

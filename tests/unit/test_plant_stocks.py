@@ -17,13 +17,13 @@ from hypothesis import strategies as st
 
 from shop import DEMO_FILE, demo, demo_text, processes
 from sidelay import cli
-from sidelay.csv_cells import BadCell, BadTable, decoded, number_of, read_table
 from sidelay.plant_file import plant_of, read_plant
-from sidelay.stock_list import read_items
-from sidelay.stock_mapping import StockMapping, Written, read_mapping
-from sidelay.stock_merge import merge
+from sidelay.plant_tools.csv_cells import BadCell, BadTable, decoded, number_of, read_table
+from sidelay.plant_tools.stock_list import read_items
+from sidelay.plant_tools.stock_mapping import StockMapping, Written, read_mapping
+from sidelay.plant_tools.stock_merge import merge
+from sidelay.plant_tools.toml_edit import NotWritten, with_stocks
 from sidelay.stock_schema import sold_by
-from sidelay.toml_edit import NotWritten, with_stocks
 
 MAPPING = """
 [file]

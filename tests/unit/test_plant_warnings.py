@@ -16,10 +16,10 @@ from sidelay.catalogue_file import catalogue_path
 from sidelay.describe import figure, whole
 from sidelay.http.catalogues import read_products
 from sidelay.plant_file import read_plant
-from sidelay.plant_new import starter
 from sidelay.plant_schema import PlantSchema
-from sidelay.plant_unlikely import usual_figures
-from sidelay.plant_warnings import warnings_of
+from sidelay.plant_tools.new import starter
+from sidelay.plant_tools.unlikely import usual_figures
+from sidelay.plant_tools.warn import warnings_of
 from sidelay.plugin import PressBase, PressSchema, Usual, steps
 from sidelay.processes import Processes
 from sidelay.toml_file import PlantFault
@@ -127,7 +127,7 @@ def test_a_starter_with_machines_and_a_catalogue_has_none(tmp_path):
             "10,000 is unlikely",
         ),
         (
-            "rate_per_hour = 48 ",
+            "rate_per_hour = 48  # money an hour\ncrew = 1 ",
             "basis = { investment = 20, life_years = 10, chargeable_hours = 1000 } # ",
             "[cost_centres[0]] basis",
             "0.002 is unlikely",

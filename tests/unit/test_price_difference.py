@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from shop import EXAMPLES, demo_text, processes
 from sidelay.plant_file import plant_of
-from sidelay.plant_pricing import PlantPricing
-from sidelay.price_difference import price_difference
+from sidelay.plant_tools.price_difference import price_difference
+from sidelay.plant_tools.pricing import PlantPricing
 
 PROCESSES = ("sheetfed_litho", "toner", "dod_inkjet")
 JOBS = ("tri_fold_leaflet", "rush_booklets", "business_cards", "carbonless_pads", "when_ready")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from .http.json_reader import NotJson, read_json
+from ..http.json_reader import NotJson, read_json
 
 LINES = (".ndjson", ".jsonl")
 ONE = ".json"

@@ -9,14 +9,14 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 
-from . import plant_check, plant_diff, plant_keep, plant_new, plant_stocks
+from . import check, diff, keep, new, stocks
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = {
-    "check": plant_check.run,
-    "diff": plant_diff.run,
-    "keep": plant_keep.run,
-    "new": plant_new.run,
-    "stocks": plant_stocks.run,
+    "check": check.run,
+    "diff": diff.run,
+    "keep": keep.run,
+    "new": new.run,
+    "stocks": stocks.run,
 }
 
 

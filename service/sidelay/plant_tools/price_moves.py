@@ -8,8 +8,8 @@ from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Any
 
 from .job_files import JobRequest
-from .plant_pricing import PlantPricing
 from .price_difference import price_difference
+from .pricing import PlantPricing
 
 Plain = dict[str, Any]
 PERCENT = Decimal("0.01")

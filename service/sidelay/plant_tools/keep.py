@@ -9,9 +9,9 @@ import sys
 import tempfile
 from pathlib import Path
 
-from .plant_file import read_plant
-from .processes import Processes
-from .toml_file import PlantFileError, revision_of
+from ..plant_file import read_plant
+from ..processes import Processes
+from ..toml_file import PlantFileError, revision_of
 
 DONE, REFUSED, UNREADABLE = 0, 1, 2
 

@@ -9,10 +9,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from .plant import Plant
-from .processes import Processes
-from .stock import ParentSheet, Stock
-from .toml_file import FileFaults
+from ..plant import Plant
+from ..processes import Processes
+from ..stock import ParentSheet, Stock
+from ..toml_file import FileFaults
 
 USUAL_FILE = Path(__file__).with_name("usual_figures.toml")
 FIX = "Check the figure and its unit."

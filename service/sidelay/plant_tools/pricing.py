@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from .config import Settings
-from .http.access import Access
-from .http.answering import estimated, understood
-from .http.callers import Allowance, Caller
-from .http.faults import InvalidRequest
-from .http.kept_answers import kept_answers, kept_lists
-from .http.quotes import Quotes
-from .http.revisions import Revisions
-from .http.service import Service
-from .job import Job
-from .plan import Planner
-from .plant import Plant
-from .processes import Processes
+from ..config import Settings
+from ..http.access import Access
+from ..http.answering import estimated, understood
+from ..http.callers import Allowance, Caller
+from ..http.faults import InvalidRequest
+from ..http.kept_answers import kept_answers, kept_lists
+from ..http.quotes import Quotes
+from ..http.revisions import Revisions
+from ..http.service import Service
+from ..job import Job
+from ..plan import Planner
+from ..plant import Plant
+from ..processes import Processes
 
 Answer = Mapping[str, Any]
 MOST_QUANTITIES = 10_000

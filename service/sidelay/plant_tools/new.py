@@ -9,10 +9,10 @@ import tomllib
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-from .catalogue_file import SUFFIX
-from .money import UnknownCurrency, minor_digits
-from .processes import Processes
-from .toml_fixes import expected, near
+from ..catalogue_file import SUFFIX
+from ..money import UnknownCurrency, minor_digits
+from ..processes import Processes
+from ..toml_fixes import expected, near
 
 DONE, REFUSED, USAGE = 0, 1, 2
 PIECES = Path(__file__).with_name("starter")

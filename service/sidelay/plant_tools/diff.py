@@ -12,16 +12,16 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from ..plant import Plant
+from ..plant_file import plant_of
+from ..processes import Processes
+from ..toml_file import PlantFileError, read_toml
+from .changes import ABSENT, Change, changes
+from .diff_text import diff_text
 from .job_files import JobRequest, UnreadableJobs, read_jobs
-from .plant import Plant
-from .plant_changes import ABSENT, Change, changes
-from .plant_diff_text import diff_text
-from .plant_file import plant_of
-from .plant_pricing import PlantPricing
-from .plant_trials import Trial, TrialPlan, planned_trials, tried
 from .price_moves import IMPOSSIBLE, MOVED, SAME, BothAnswers, answers, effects_of, moves_of
-from .processes import Processes
-from .toml_file import PlantFileError, read_toml
+from .pricing import PlantPricing
+from .trials import Trial, TrialPlan, planned_trials, tried
 
 DONE, UNREADABLE = 0, 2
 Plain = dict[str, Any]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection
 from pathlib import Path
 
-from .catalogue_file import catalogue_path
-from .http.catalogues import Sold
-from .plant import Plant
-from .plant_idle import warn_of_idle, warn_of_products
-from .plant_unlikely import warn_of_figures
-from .processes import Processes
-from .toml_file import PlantFault, read_located
+from ..catalogue_file import catalogue_path
+from ..http.catalogues import Sold
+from ..plant import Plant
+from ..processes import Processes
+from ..toml_file import PlantFault, read_located
+from .idle import warn_of_idle, warn_of_products
+from .unlikely import warn_of_figures
 
 
 def warnings_of(

@@ -12,14 +12,14 @@ import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
+from ..plant_file import plant_of
+from ..processes import Processes
+from ..toml_file import PlantFileError, read_toml
 from .csv_cells import BadTable, Table, decoded, read_table
-from .plant_file import plant_of
-from .processes import Processes
 from .stock_list import Reject, missing_columns, read_items
 from .stock_mapping import StockMapping, read_mapping
 from .stock_merge import Merged, merge
 from .toml_edit import NotWritten, with_stocks
-from .toml_file import PlantFileError, read_toml
 
 DONE, REFUSED, UNREADABLE = 0, 1, 2
 MOST_MOVES = 10

@@ -14,10 +14,10 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from .paper_sizes import UnknownSize, named_size
+from ..paper_sizes import UnknownSize, named_size
+from ..stock_schema import PRICE_OF_ITS_OWN, StockSchema, sold_by
 from .stock_list import KINDS, SOLD_KEYS, ListItem, Reject
 from .stock_prices import PriceMove, price_move
-from .stock_schema import PRICE_OF_ITS_OWN, StockSchema, sold_by
 
 Plain = dict[str, Any]
 TERMS = ("pack", "least_order", "price_breaks")

@@ -8,13 +8,13 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from .catalogue_file import SUFFIX, catalogue_path, read_tables
-from .http.catalogues import Sold, read_products
-from .http.service import read_plants
-from .plant import Plant
-from .plant_warnings import warnings_of
-from .processes import Processes
-from .toml_file import PlantFault, PlantFileError
+from ..catalogue_file import SUFFIX, catalogue_path, read_tables
+from ..http.catalogues import Sold, read_products
+from ..http.service import read_plants
+from ..plant import Plant
+from ..processes import Processes
+from ..toml_file import PlantFault, PlantFileError
+from .warn import warnings_of
 
 DONE, REFUSED, USAGE = 0, 1, 2
 Read = list[tuple[Path, Plant]]

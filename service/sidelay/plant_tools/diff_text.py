@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from .text import joined, sentence, table, wrapped
+from ..text import joined, sentence, table, wrapped
 
 Report = Mapping[str, Any]
 # What a row says of a price that is there on one side alone.

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .paper import KG_PER_PRICE_UNIT, price_per_sheet
-from .paper_sizes import named_size
-from .stock_schema import SQUARE_METRE
+from ..paper import KG_PER_PRICE_UNIT, price_per_sheet
+from ..paper_sizes import named_size
+from ..stock_schema import SQUARE_METRE
 
 PIECE = "piece"
 

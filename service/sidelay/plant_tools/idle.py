@@ -11,26 +11,26 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any
 
-from .asked_once import AskedOnce
-from .binders import Binder
-from .choosing import Contradiction, settle
-from .http.catalogues import Sold, request_for
-from .http.faults import Faults, InvalidRequest
-from .http.job_reader import read_job
-from .http.schemas.request import load_request
-from .job import Ink, Job, Kind, Operation, Part, Side
-from .machine_clocks import MachineClocks
-from .operation_choice import machine_findings
-from .operation_items import Item
-from .operations import FinishingMachine
-from .plan import Planner, plan_part
-from .plant import Plant
-from .plant_references import named_centres
-from .plant_unlikely import usual_figures
-from .processes import Processes, watching
-from .products import Choices, NumberOption, Product
-from .stock import Stock
-from .toml_file import FileFaults
+from ..asked_once import AskedOnce
+from ..binders import Binder
+from ..choosing import Contradiction, settle
+from ..http.catalogues import Sold, request_for
+from ..http.faults import Faults, InvalidRequest
+from ..http.job_reader import read_job
+from ..http.schemas.request import load_request
+from ..job import Ink, Job, Kind, Operation, Part, Side
+from ..machine_clocks import MachineClocks
+from ..operation_choice import machine_findings
+from ..operation_items import Item
+from ..operations import FinishingMachine
+from ..plan import Planner, plan_part
+from ..plant import Plant
+from ..plant_references import named_centres
+from ..processes import Processes, watching
+from ..products import Choices, NumberOption, Product
+from ..stock import Stock
+from ..toml_file import FileFaults
+from .unlikely import usual_figures
 
 DAY_S = 86_400
 # Nobody prints fewer at a time on a press that takes a while to make ready.

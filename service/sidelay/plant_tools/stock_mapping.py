@@ -10,9 +10,9 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 
-from .fields import ExactInteger, Number, TrueFalse
-from .schema_parts import Strict
-from .toml_file import FileFaults, loaded, read_toml
+from ..fields import ExactInteger, Number, TrueFalse
+from ..schema_parts import Strict
+from ..toml_file import FileFaults, loaded, read_toml
 
 TEXTS = (
     "id", "name", "grade", "finish", "kind", "size", "grain", "label", "price_unit", "currency",

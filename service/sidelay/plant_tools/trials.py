@@ -10,11 +10,11 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from .plant import Plant
-from .plant_changes import Change, changed
-from .plant_file import plant_of
-from .processes import Processes
-from .toml_file import PlantFileError
+from ..plant import Plant
+from ..plant_file import plant_of
+from ..processes import Processes
+from ..toml_file import PlantFileError
+from .changes import Change, changed
 
 MOST_TRIALS = 50
 
