@@ -13,10 +13,10 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
+from .asking_arguments import add_service, whole
 from .batch_files import STANDARD_INPUT, Answer, Answers, BadFile, Job, read_jobs
 from .batch_progress import Progress
 from .client import Client, ProblemError, Unreachable
-from .serving import PORT
 from .tables import problem_text
 from .text import table
 
@@ -51,31 +51,15 @@ def add_batch(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--out", metavar="FILE", type=Path, required=True, help="where the answers go, a line each"
     )
-    parser.add_argument("--url", default=f"http://127.0.0.1:{PORT}", help="by default %(default)s")
-    parser.add_argument(
-        "--timeout",
-        type=_whole(1, 3600),
-        default=60,
-        metavar="SECONDS",
-        help="how long to wait for each answer; by default %(default)s",
-    )
+    add_service(parser, 60, 3600, "each answer")
     parser.add_argument(
         "--retry",
-        type=_whole(0, 1000),
+        type=whole(0, 1000),
         default=5,
         metavar="N",
         help="how often in a row to wait where the service says that it was asked too often or is "
         "busy (429, 503), for as long as it says; by default %(default)s",
     )
-
-
-def _whole(least: int, most: int) -> Callable[[str], int]:
-    def read(text: str) -> int:
-        if not (text.isascii() and text.isdigit() and least <= int(text[:9]) <= most):
-            raise argparse.ArgumentTypeError(f"expected a whole number from {least} to {most}")
-        return int(text)
-
-    return read
 
 
 def run(options: argparse.Namespace, key: str) -> int:

@@ -17,6 +17,7 @@ from pathlib import Path
 
 from . import __version__
 from . import batch_command as batch
+from .asking_arguments import add_service, whole
 from .client import NO_RETRIES, Answer, Client, ProblemError, Unreachable
 from .key_command import BadKey, add_key, key_text
 from .plant_arguments import add_plant
@@ -215,11 +216,11 @@ def _parser() -> argparse.ArgumentParser:
 def _add_serve(parser: argparse.ArgumentParser) -> None:
     parser.description = "Serve on the loopback address of this machine, as in production."
     parser.add_argument(
-        "--port", type=_whole(1, 65535), default=PORT, metavar="N", help="by default %(default)s"
+        "--port", type=whole(1, 65535), default=PORT, metavar="N", help="by default %(default)s"
     )
     parser.add_argument(
         "--workers",
-        type=_whole(1, MOST_WORKERS),
+        type=whole(1, MOST_WORKERS),
         default=default_workers(),
         metavar="N",
         help="requests served at once; by default one a core, here %(default)s",
@@ -233,18 +234,7 @@ def _add_asking(parser: argparse.ArgumentParser) -> argparse._MutuallyExclusiveG
     _add_timing(parser)
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print the answer as it came")
-    parser.add_argument(
-        "--url",
-        default=f"http://127.0.0.1:{PORT}",
-        help="where the service is, by default %(default)s; sidelay serve starts one there",
-    )
-    parser.add_argument(
-        "--timeout",
-        type=_whole(1, 600),
-        default=30,
-        metavar="SECONDS",
-        help="how long to wait for an answer; by default %(default)s",
-    )
+    add_service(parser, 30, 600, "an answer")
     return form
 
 
@@ -281,17 +271,6 @@ def _add_showing(
     parser.add_argument(
         "--quantity", metavar="N", help="of the chart money: one of the quantities of the job"
     )
-
-
-def _whole(least: int, most: int) -> Callable[[str], int]:
-    """Return a reader of whole numbers within limits."""
-
-    def read(text: str) -> int:
-        if not (text.isascii() and text.isdigit() and least <= int(text[:9]) <= most):
-            raise argparse.ArgumentTypeError(f"expected a whole number from {least} to {most}")
-        return int(text)
-
-    return read
 
 
 if __name__ == "__main__":

@@ -6,6 +6,8 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
+from .asking_arguments import whole
+
 
 def add_diff(parser: argparse.ArgumentParser) -> None:
     """Add what `sidelay plant diff` is asked with."""
@@ -35,7 +37,7 @@ def add_diff(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--most-trials",
         metavar="N",
-        type=_count,
+        type=whole(0, 999_999),
         default=50,
         help="changes to try one at a time; beyond so many those of one table go together; "
         "by default %(default)s, 0 for none",
@@ -72,9 +74,3 @@ def _moment(text: str) -> str:
     if zone is None:
         raise argparse.ArgumentTypeError("expected a time with its offset, 2026-12-01T12:00+00:00")
     return text
-
-
-def _count(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) <= 6):
-        raise argparse.ArgumentTypeError("expected a whole number, 0 or more")
-    return int(text)
