@@ -18,8 +18,8 @@ COST_NAME = re.compile(
 )
 # Words of the trade that only look like it: data that differ from piece to piece.
 INNOCENT = frozenset({"variable_data", "variable_share"})
-# Not what is told in hours: in words too these are no money.
-FIGURE = re.compile(r"(?<![\d.])\d+(?:\.\d+)?(?!\.?\d| h\b)")
+# Not what is told in hours, nor a ruling: in words too these are no money.
+FIGURE = re.compile(r"(?<![\d.])\d+(?:\.\d+)?(?!\.?\d| h\b| lpi\b)")
 DECIMAL = re.compile(r"\d+\.\d+")
 # Digits that a figure has to have to be held for a cost: shorter ones meet by chance.
 IN_TEXT, AS_NUMBER = 4, 6
