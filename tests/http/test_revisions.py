@@ -92,7 +92,7 @@ def test_an_old_revision_answers_byte_for_byte_as_when_it_was_current(
 
 
 def test_a_customer_group_is_priced_as_it_was(house: House, flyer: dict[str, Any]) -> None:
-    house.access.write_text(OPEN + client("trade", "price", SHOP_KEY, more='group = "trade"\n'))
+    house.access.write_text(OPEN + client("trade", "cost", SHOP_KEY, more='group = "trade"\n'))
     house.plant.write_text(OLD)
     fields = {"X-API-Key": SHOP_KEY}
     asked = flyer | AS_OF
@@ -107,6 +107,21 @@ def test_a_customer_group_is_priced_as_it_was(house: House, flyer: dict[str, Any
         float(each.get_json()["estimates"][0]["price"]["net"]) for each in (old, usual)
     )
     assert group < everyone
+
+
+def test_what_was_asked_before_needs_the_scope_cost(house: House, flyer: dict[str, Any]) -> None:
+    house.access.write_text("open = []\n" + client("shop", "price", SHOP_KEY))
+    house.keep(OLD)
+    house.plant.write_text(NEW)
+    asking, fields = house.client, {"X-API-Key": SHOP_KEY}
+    for path in ("/estimate", "/compare", "/validate"):
+        told = asking.post(path, json=flyer | {"plant_revision": OLD_REVISION}, headers=fields)
+        assert told.status_code == 403
+        assert "plant_revision" in told.get_json()["detail"]
+        current = flyer | {"plant_revision": NEW_REVISION}
+        assert asking.post(path, json=current, headers=fields).status_code == 200
+    assert asking.get(f"/plants/demo?revision={OLD_REVISION}", headers=fields).status_code == 403
+    assert asking.get(f"/plants/demo?revision={NEW_REVISION}", headers=fields).status_code == 200
 
 
 def test_an_unknown_revision_tells_how_many_there_are_and_those_near(

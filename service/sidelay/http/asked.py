@@ -43,6 +43,7 @@ class Asked:
     clock_given: whether that clock is the request's own, and not the service's
     quotes: signs prices; None where no quotes are asked for
     given: the request as it was sent
+    is_old: whether the plant is one that was replaced since
     versions: of the service and its plug-ins, on which the answer depends
     """
 
@@ -62,6 +63,7 @@ class Asked:
     quotes: QuoteWriter | None = field(default=None, kw_only=True)
     given: Given = field(default_factory=lambda: Given({}), kw_only=True)
     versions: Mapping[str, Any] = field(default_factory=dict, kw_only=True)
+    is_old: bool = field(default=False, kw_only=True)
 
     def quote(self, quantity: int, net: str) -> dict[str, Any]:
         """Return the member `quote` of an offer; no member where none is asked for."""
@@ -112,6 +114,7 @@ def read_asked(
         quotes=service.quote_writer(plant, group, told, timing.as_of) if data["quotes"] else None,
         given=Given(body),
         versions=service.versions,
+        is_old=service.is_old(plant),
     )
 
 
@@ -129,7 +132,7 @@ def _check_quotes(
     elif "as_of" in data:
         detail = "A quote runs from the service's own clock: leave out as_of, or quotes."
         faults.add(("quotes",), "conflicting_members", detail)
-    elif plant is not None and plant.revision != service.plants[plant.id].revision:
+    elif plant is not None and service.is_old(plant):
         detail = "Prices of an old revision are not quoted: leave out plant_revision, or quotes."
         faults.add(("quotes",), "conflicting_members", detail)
 

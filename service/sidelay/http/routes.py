@@ -25,7 +25,7 @@ from .metrics import exposition
 from .problems import PROBLEM_TYPES, Problem
 from .render import to_json
 from .schemas.catalogue import PlantSchema
-from .scoped import check_drawn, told_to
+from .scoped import check_drawn, check_shown, told_to
 from .service import Service
 from .shown import Shown, check_query, read_shown
 
@@ -129,9 +129,10 @@ def get_plants() -> Response:
 @routes.get("/plants/<plant_id>")
 def get_plant(plant_id: str) -> Response:
     """Show a plant: its presses and its stocks."""
-    revision = request.args.get(REVISION, "")
-    shown = catalogue.show_plant(plant_id, service_at_hand(), revision)
-    return answer(told_to(caller(), PlantSchema, shown), KEPT)
+    service, who = service_at_hand(), caller()
+    shown = catalogue.show_plant(plant_id, service, request.args.get(REVISION, ""))
+    check_shown(who, is_old=shown["revision"] != service.plants[plant_id].revision)
+    return answer(told_to(who, PlantSchema, shown), KEPT)
 
 
 @routes.get("/problems/<problem_id>")

@@ -18,6 +18,8 @@ from .schemas.answer_fields import COST
 COSTLY_TO_EXPLAIN = ("cost_bands", "sensitivity")
 # Of a picture of where the money goes the bars are stages of the cost, whatever the measure.
 COSTLY_TO_DRAW = (("measure", "cost"), ("chart", "money"))
+# What the shop asked before tells how its prices move.
+OLD_REVISION = "plant_revision of an old plant file"
 
 
 def told_to(who: Caller, schema: type[Schema], answer: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -31,6 +33,11 @@ def check_asked(asked: Asked, who: Caller) -> Asked:
     return asked
 
 
+def check_shown(who: Caller, *, is_old: bool) -> None:
+    """Raise Problem where a plant is one that was replaced, and the caller may not see it."""
+    _check(who, ["revision"] if is_old else [])
+
+
 def check_drawn(query: MultiDict[str, str], who: Caller) -> None:
     """Raise Problem where a query asks for a picture that the caller may not see."""
     _check(who, (f"{name} {word}" for name, word in COSTLY_TO_DRAW if query.get(name) == word))
@@ -42,6 +49,8 @@ def _costly(asked: Asked) -> Iterator[str]:
     yield from (f"explain {each}" for each in asked.explain if each in COSTLY_TO_EXPLAIN)
     if asked.rank_by.cost:
         yield "rank_by cost"
+    if asked.is_old:
+        yield OLD_REVISION
 
 
 def _check(who: Caller, members: Iterable[str]) -> None:

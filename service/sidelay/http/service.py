@@ -114,6 +114,10 @@ class Service:
             self._by_group[key] = self.plants[plant_id].for_group(group)
         return self._by_group[key]
 
+    def is_old(self, plant: Plant) -> bool:
+        """Whether a plant is as a file had it that was replaced since."""
+        return plant.revision != self.plants[plant.id].revision
+
     def plant_at(self, plant_id: str, revision: str, group: str) -> Plant:
         """Return a plant as one of its revisions has it, for a customer group.
 

@@ -80,8 +80,8 @@ class RequestSchema(Strict):
     plant_revision = revision(
         metadata={
             "description": "revision of the plant file to price on, as an answer tells it in "
-            "plant.revision: the current one, or one that the shop has kept; the current one if "
-            "left out"
+            "plant.revision: the current one, or one that the shop has kept, which needs the scope "
+            "cost; the current one if left out"
         }
     )
     processes = ListOf(
