@@ -11,7 +11,9 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from math import ceil
 from pathlib import Path
+from typing import cast
 
 from .asking_arguments import add_service, whole
 from .batch_files import STANDARD_INPUT, Answer, Answers, BadFile, Job, read_jobs
@@ -144,9 +146,9 @@ class _Run:
         busy: list[tuple[Job, Answer]] = []
         answered = 0
         try:
-            for answer in self._client.batch(
-                [job.text for job in chunk], timeout_s=self._timeout_s
-            ):
+            texts = [job.text for job in chunk]
+            for told in self._client.batch(texts, timeout_s=self._timeout_s):
+                answer = cast("Answer", told)
                 job = _job_of(answer, chunk)
                 answered += 1
                 if answer["status"] in BUSY:
@@ -196,7 +198,7 @@ class _Run:
         if problem.status == TOO_LARGE and lines > 1:
             self._most_lines = lines // 2
             return
-        wait_s = getattr(problem, "retry_after_s", None) or USUAL_WAIT_S
+        wait_s = ceil(problem.retry_after_s or USUAL_WAIT_S)
         if problem.status not in BUSY or not self._wait(wait_s, f"{lines:,} lines"):
             raise problem
 

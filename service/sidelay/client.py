@@ -154,7 +154,7 @@ class Client:
 
     def batch(
         self, lines: Iterable[Body], after: str = "", *, timeout_s: float = 60.0
-    ) -> Iterator[Answer]:
+    ) -> Iterator[types.BatchAnswer]:
         """Ask many things at once, and yield the answer to each line as it comes, in order.
 
         Each has `line`, `id`, `status`, and either `answer` or `problem`: what is wrong with one
@@ -186,7 +186,7 @@ class Client:
                         raise self._stranger()
                     if "done" in answer:
                         return
-                    yield answer
+                    yield cast("types.BatchAnswer", answer)
         except requests.ConnectionError as fault:
             raise Unreachable(f"No service answers at {self._url}, or no longer.") from fault
         except (requests.RequestException, UnicodeError, ValueError) as fault:
