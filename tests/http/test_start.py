@@ -187,7 +187,8 @@ def test_a_start_that_cannot_be_prints_every_fault_and_exits_with_3(folder: Path
     assert "lift_mm" in loaded.stderr
     assert "Traceback" not in loaded.stderr
     assert all(line.startswith("a.toml:") for line in loaded.stderr.splitlines())
-    assert "a.toml:403: [finishing.guillotine] lift_mm: " in loaded.stderr
+    line = DEMO[: DEMO.index("lift_mm = 80")].count("\n") + 1
+    assert f"a.toml:{line}: [finishing.guillotine] lift_mm: " in loaded.stderr
 
 
 def test_a_bad_setting_stops_the_start() -> None:
