@@ -8,6 +8,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from shop import clock, demo
+from sidelay import cli
 from sidelay.client import ProblemError
 from sidelay.compare import EXPLAINED
 from sidelay.http.app import create_app
@@ -190,3 +191,10 @@ def test_every_file_linked_exists():
 def test_every_variable_the_service_reads_is_told():
     read = set(re.findall(r"SIDELAY_[A-Z_]+", (ROOT / "service/sidelay/config.py").read_text()))
     assert read <= set(re.findall(r"SIDELAY_[A-Z_]+", README))
+
+
+def test_a_plant_file_is_started_and_checked_as_shown(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    for command in ("new own.toml --id own --currency EUR", "check own.toml"):
+        assert cli.main(["plant", *command.split()]) == 0
+        assert f"sidelay plant {command}\n{capsys.readouterr().out}" in README
