@@ -197,3 +197,18 @@ def test_standard_input_and_no_service(service, sidelay, bodies, tmp_path, free_
     done = sidelay("batch", "-", "--out", str(out), "--url", service.url, stdin=lines)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout == "3 lines: 3 answered, 0 refused, 0 failed.\n"
+
+
+def test_a_batch_goes_on_while_files_are_read_anew(start, bodies):
+    """Its worker finishes what it has, on the files that it began with."""
+    service = start()
+    service.wait_until_ready()
+    lines, come = mixed(bodies, 200), []
+    with Client(service.url) as client:
+        for answer in client.batch(lines):
+            if not come:
+                service.process.send_signal(signal.SIGHUP)
+            come.append(answer)
+    assert [answer["id"] for answer in come] == [line["id"] for line in lines]
+    assert {answer["status"] for answer in come} == {200, 422}
+    assert "Reloaded." in service.log.read_text()
