@@ -12,11 +12,11 @@ def add_plant(parser: argparse.ArgumentParser) -> None:
     """Add the commands on plant files."""
     parser.description = "Commands on plant files, without a service."
     commands = parser.add_subparsers(dest="plant_command", required=True, metavar="COMMAND")
-    _add_check(commands.add_parser("check", help="tell every fault of a plant file"))
-    _add_keep(commands.add_parser("keep", help="keep a plant file as a revision to price on later"))
     _add_new(commands.add_parser("new", help="write a plant file to start from"))
-    add_stocks(commands.add_parser("stocks", help="put a merchant's list into a plant file"))
+    _add_check(commands.add_parser("check", help="tell every fault of a plant file"))
     add_diff(commands.add_parser("diff", help="tell which prices move between two plant files"))
+    add_stocks(commands.add_parser("stocks", help="put a merchant's list into a plant file"))
+    _add_keep(commands.add_parser("keep", help="keep a plant file as a revision to price on later"))
 
 
 def _add_keep(parser: argparse.ArgumentParser) -> None:
