@@ -194,7 +194,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_serve(commands.add_parser("serve", help="serve on this machine until stopped"))
     add_key(commands.add_parser("key", help="make a key for a client of the service"))
-    add_plant(commands.add_parser("plant", help="start, check, compare, update or keep plant files"))
+    add_plant(commands.add_parser("plant", help="start, check, update or keep plant files"))
     batch.add_batch(commands.add_parser("batch", help="price many jobs, a line of a file each"))
     for name, about in (
         ("estimate", "price a job: the best press for each quantity"),
