@@ -34,7 +34,6 @@ PRICES = {
 # Members whose inside no schema tells: each was looked at, and none is filled with money of costs.
 OPEN = {
     "Run.because": "by a plug-in, why figures of a run are what they are: minutes and speeds",
-    "Versions.plugins": "versions of software",
     "Characteristic.sources": "by a plug-in, whatever the plant",
     "Process.sources": "by a plug-in, whatever the plant",
     "ProcessDetail.sources": "by a plug-in, whatever the plant",
@@ -129,8 +128,8 @@ def test_what_only_the_scope_is_told() -> None:
         for schema, names in {
             "Offer": "cost curve price_trace works_order purchases",
             "Choice": "cost curve price_trace",
-            "Estimate": "rates",
-            "Comparison": "rates cost_bands cost_crossovers hangs_on",
+            "Estimate": "rates versions",
+            "Comparison": "rates versions cost_bands cost_crossovers hangs_on",
             "Point": "cost",
             "Overtime": "cost currency",
             "ScheduledOperation": "because",

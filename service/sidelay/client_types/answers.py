@@ -142,7 +142,7 @@ class EstimateAnswer(TypedDict):
     title: str
     job_fingerprint: str
     plant: PlantHead
-    versions: Versions
+    versions: NotRequired[Versions]
     clock: Clock
     binding: Book | None
     findings: list[Finding]

@@ -110,7 +110,7 @@ class ComparisonAnswer(TypedDict):
     title: str
     job_fingerprint: str
     plant: PlantHead
-    versions: Versions
+    versions: NotRequired[Versions]
     clock: Clock
     binding: Book | None
     findings: list[Finding]

@@ -289,7 +289,8 @@ class PricingSchema(Answer):
     title = text("title of the job")
     job_fingerprint = text("16 hexadecimal digits that tell one job from another")
     plant = one(PlantHeadSchema, "the plant that priced it")
-    versions = one(VersionsSchema, "of the service and its plug-ins")
+    # No cost; but whoever may not see costs need not know what software a shop runs, either.
+    versions = cost_only(one(VersionsSchema, "of the service and its plug-ins"))
     clock = one(ClockSchema, "the moment it is reckoned at")
     binding = one(BookSchema, "null where nothing is bound", nullable=True)
     findings = many(FindingSchema, "on binding and finishing copies, whatever the press")
