@@ -6,17 +6,19 @@ from typing import Any
 
 from marshmallow import fields
 
+from ..openapi_intent import INTENT, reference
 from .answer_fields import Answer, text, whole
-from .body import RequestSchema
 from .catalogue import ProblemSchema
-from .fields import Among, Long, Object, Strict, Text, told
+from .fields import Among, Coded, Long, Object, Strict, Text, told
 
 ASKS = ("estimate", "compare", "validate")
 LONGEST_ID = 200
 
 
-class Carried(Object):
+class Carried(Coded, fields.Raw):
     """An object that is taken as it is: what is wrong in it is told where it is used."""
+
+    code, expected = Object.code, Object.expected
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if not isinstance(value, dict):
@@ -39,7 +41,13 @@ class BatchLineSchema(Strict):
         load_default=ASKS[0],
         metadata={"description": "the path that the request would be posted to"},
     )
-    request = Carried(RequestSchema, required=True)
+    request = Carried(
+        required=True,
+        metadata={
+            "description": "the body that it would be posted with",
+            "anyOf": [reference(name) for name in ("Request", "DocumentRequest", INTENT)],
+        },
+    )
 
 
 class BatchAnswerSchema(Answer):
@@ -51,10 +59,7 @@ class BatchAnswerSchema(Answer):
     answer = fields.Raw(
         metadata={
             "description": "what /estimate, /compare or /validate answers",
-            "oneOf": [
-                {"$ref": f"#/components/schemas/{name}"}
-                for name in ("Estimate", "Comparison", "Valid")
-            ],
+            "oneOf": [reference(name) for name in ("Estimate", "Comparison", "Valid")],
         },
     )
     problem = fields.Nested(
