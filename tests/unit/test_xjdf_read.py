@@ -541,3 +541,19 @@ def test_an_intent_that_lacks_is_named(name: str) -> None:
     assert [(each.path[-1], each.detail) for each in told] == [
         ("Intent", f"Expected {name} among them.")
     ]
+
+
+def test_a_part_without_a_name_is_called_by_its_id() -> None:
+    """So that works orders say cover, and not part 1; an ID that only counts is no name."""
+    inside = (layout(298, 420), paper(135, "Gloss"), colours(["Black"], ["Black"]))
+
+    def names(*children: Document) -> list[str | None]:
+        bound = intent("BindingIntent", BindingType="None", ChildRefs=[c["ID"] for c in children])
+        source = document(product("whole", bound, IsRoot=True, Amount=5), *children)
+        return [each.get("name") for each in job(source)["parts"]]
+
+    slip = product("slip", *inside)
+    assert names(slip, product("P3", *inside)) == ["slip", None]
+    assert names(slip, product("x" * 81, *inside)) == ["slip", None]
+    named = product("map_2", *inside, DescriptiveName="Map")
+    assert names(named, slip) == ["Map", "slip"]

@@ -25,6 +25,7 @@ from .words import (
     EDGES,
     LEFT,
     METHODS,
+    NUMBERED_ID,
     PREFERENCES,
     PRINT_PROCESSES,
     PROCESSES_RANKED,
@@ -34,6 +35,7 @@ from .words import (
 )
 
 _NO_STOCKS: Mapping[str, Stock] = MappingProxyType({})
+LONGEST_NAME = 80
 _OF_COPIES = (DRILL, DIE_CUT, ROUND_CORNERS)
 
 
@@ -216,9 +218,12 @@ def _read_name(root: Node, product: Product, part: Draft) -> None:
 
 
 def _read_child(child: Product, part: Draft) -> None:
+    """Put the name of a part, that of its product or else the ID, and how many a copy has."""
     name = child.node.text("DescriptiveName")
     if name is not None:
         part.put("name", name, child.node.at("DescriptiveName"))
+    elif child.id and len(child.id) <= LONGEST_NAME and not NUMBERED_ID.fullmatch(child.id):
+        part.put("name", child.id, child.node.at("ID"))
     count = child.node.amount("Amount")
     if count is not None and count > 1:
         part.put("per_copy", count, child.node.at("Amount"))

@@ -6,6 +6,7 @@ and appendix A of the XJDF 2.1 specification of CIP4 say, except where a note sa
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
@@ -185,6 +186,8 @@ PRINT_PROCESSES: Mapping[str, str] = MappingProxyType(
         "ElectroInk": "Electrophotography",
     }
 )
+# An ID that only counts products, as those written here do: it is no name of a part.
+NUMBERED_ID = re.compile(r"P[0-9]+")
 PROCESSES_RANKED = MappingProxyType({"CostEffective": "price", "Fastest": "readiness"})
 
 # Operations as plants name them.
