@@ -22,7 +22,6 @@ from .answers import (
 from .batch import BatchAnswer, BatchDoneAnswer
 from .body import Request, Weights
 from .catalogue import (
-    AliveAnswer,
     Error,
     Feed,
     PlantAnswer,
@@ -44,8 +43,6 @@ from .catalogue import (
     Process,
     ProcessDetailAnswer,
     ProcessesAnswer,
-    ReadyAnswer,
-    Reload,
     StockBlank,
     StockReel,
     StockSheet,
@@ -66,6 +63,7 @@ from .dates import (
     WouldHold,
 )
 from .hanging import Flip, Hanging, Hinge, Leaning, PressFigure, Sensitivity, Shift, WhatItHangsOn
+from .health import AliveAnswer, ReadyAnswer, Reload
 from .inks import Ink, PrintedInk
 from .job import (
     Binder,

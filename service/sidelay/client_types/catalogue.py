@@ -342,29 +342,3 @@ class ProblemTypeAnswer(TypedDict):
     title: str
     status: int
     about: str
-
-
-class AliveAnswer(TypedDict):
-    """The process answers."""
-
-    status: Literal["alive"]
-
-
-class Reload(TypedDict):
-    """How a reload went."""
-
-    at: str
-    ok: bool
-    faults: int
-    files: list[str]
-
-
-class ReadyAnswer(TypedDict):
-    """What is loaded."""
-
-    status: Literal["ready"]
-    plants: list[str]
-    processes: list[str]
-    plugin_faults: list[str]
-    revisions: dict[str, str]
-    reload: Reload | None

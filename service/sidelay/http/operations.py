@@ -9,7 +9,15 @@ from typing import Any
 from .deprecation import Deprecation, names_in
 from .media_types import CSV, JSON, NDJSON, PTK, SVG, XJDF
 from .openapi_intent import INTENT, QUOTATION
-from .schemas import answer_compare, answer_quotes, answers, batch, catalogue, products
+from .schemas import (
+    answer_compare,
+    answer_quotes,
+    answers,
+    batch,
+    catalogue,
+    health,
+    products,
+)
 from .schemas.body import RequestSchema
 from .schemas.quotes import QuoteCheckSchema
 from .shown import PARAMETERS
@@ -320,7 +328,7 @@ OPERATIONS = (
         "/livez",
         "Say that the process answers",
         "For probes. Never cached.",
-        catalogue.AliveSchema,
+        health.AliveSchema,
         READING,
         needs=None,
     ),
@@ -329,7 +337,7 @@ OPERATIONS = (
         "/readyz",
         "Say what is loaded",
         "For probes. A service whose plants cannot be read does not start at all. Never cached.",
-        catalogue.ReadySchema,
+        health.ReadySchema,
         READING,
         needs=None,
     ),
