@@ -104,14 +104,22 @@ class _Handler(BaseHTTPRequestHandler):
 
 
 @contextmanager
-def scripted(*script: Act) -> Iterator[ScriptedService]:
-    """Serve by a script while the block runs."""
-    with ScriptedService(*script) as server:
+def serving(server: ThreadingHTTPServer, closing: threading.Event) -> Iterator[None]:
+    """Serve in a thread while the block runs. closing: lets go of what a handler waits for"""
+    with server:
         thread = threading.Thread(target=server.serve_forever, args=(0.01,))
         thread.start()
         try:
-            yield server
+            yield
         finally:
-            server.closing.set()
+            closing.set()
             server.shutdown()
             thread.join()
+
+
+@contextmanager
+def scripted(*script: Act) -> Iterator[ScriptedService]:
+    """Serve by a script while the block runs."""
+    server = ScriptedService(*script)
+    with serving(server, server.closing):
+        yield server

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from scripted_service import serving
 from sidelay.client import NO_RETRIES, Client, ProblemError, Unreachable
 
 JSON = "application/json"
@@ -66,13 +67,9 @@ class Handler(BaseHTTPRequestHandler):
 
 @pytest.fixture
 def server() -> Iterator[Canned]:
-    with Canned() as canned:
-        thread = threading.Thread(target=canned.serve_forever, args=(0.01,))
-        thread.start()
+    canned = Canned()
+    with serving(canned, canned.hold):
         yield canned
-        canned.hold.set()
-        canned.shutdown()
-        thread.join()
 
 
 @pytest.fixture

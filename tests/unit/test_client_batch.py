@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from scripted_service import serving
 from sidelay.client import Client, ProblemError, Unreachable
 
 NDJSON = "application/x-ndjson"
@@ -59,13 +60,9 @@ class Handler(BaseHTTPRequestHandler):
 
 @pytest.fixture
 def server() -> Iterator[Streaming]:
-    with Streaming() as streaming:
-        thread = threading.Thread(target=streaming.serve_forever, args=(0.01,))
-        thread.start()
+    streaming = Streaming()
+    with serving(streaming, streaming.go_on):
         yield streaming
-        streaming.go_on.set()
-        streaming.shutdown()
-        thread.join()
 
 
 @pytest.fixture

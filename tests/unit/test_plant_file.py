@@ -2,23 +2,15 @@
 
 import pytest
 
-from plant_faults import plainly
+from plant_faults import plainly, refused
 from shop import DEMO_FILE, demo, demo_text, processes
 from sidelay.plant import NoSuchStock, find_stock
 from sidelay.plant_file import read_plant
-from sidelay.toml_file import PlantFileError
 
 
 def faults(tmp_path, *changes, text=None):
     content = demo_text("sheetfed_litho", "toner") if text is None else text
-    for old, new in changes:
-        assert old in content
-        content = content.replace(old, new, 1)
-    path = tmp_path / "shop.toml"
-    path.write_text(content)
-    with pytest.raises(PlantFileError) as caught:
-        read_plant(path, processes())
-    return plainly(caught.value)
+    return plainly(refused(tmp_path, content, *changes))
 
 
 def test_the_demo_plant_is_read():

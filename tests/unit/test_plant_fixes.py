@@ -2,6 +2,7 @@
 
 import pytest
 
+from plant_faults import refused
 from shop import DEMO_FILE, demo, demo_text, processes
 from sidelay.catalogue_file import catalogue_path, read_catalogue
 from sidelay.plant_file import read_plant
@@ -11,15 +12,7 @@ SHOP = demo_text("sheetfed_litho", "toner")
 
 
 def faults(tmp_path, *changes):
-    content = SHOP
-    for old, new in changes:
-        assert old in content
-        content = content.replace(old, new, 1)
-    path = tmp_path / "shop.toml"
-    path.write_text(content)
-    with pytest.raises(PlantFileError) as caught:
-        read_plant(path, processes())
-    return caught.value.faults
+    return refused(tmp_path, SHOP, *changes).faults
 
 
 @pytest.mark.parametrize(

@@ -51,15 +51,21 @@ def estimated(asked: Asked, service: Service, who: Caller) -> Answered:
 
 def estimated_with(asked: Asked, service: Service, who: Caller) -> tuple[Estimate, Answered]:
     """Return the estimate asked for, and the answer that tells it to a caller."""
-    result = estimate(
+    result = estimate_of(asked, service)
+    return result, told_to(who, EstimateSchema, write_estimate(result, asked) | _warnings(asked))
+
+
+def estimate_of(asked: Asked, service: Service, further: Sequence[int] = ()) -> Estimate:
+    """Return the estimate asked for. further: quantities of which only the price is wanted"""
+    return estimate(
         asked.job,
         asked.plant,
         service.planner,
         asked.timing,
         only_processes=asked.processes,
         only_presses=asked.presses,
+        further=further,
     )
-    return result, told_to(who, EstimateSchema, write_estimate(result, asked) | _warnings(asked))
 
 
 def compared(asked: Asked, service: Service, who: Caller) -> Answered:

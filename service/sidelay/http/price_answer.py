@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..dating import DatedOffer
-from ..estimate import Estimate, estimate
+from ..estimate import Estimate
 from ..money import decimal_text
 from ..plan import Plan
 from ..products import Product
+from .answering import estimate_of
 from .asked import Asked, read_asked
 from .callers import Caller
 from .catalogues import Sold, request_for
@@ -47,14 +48,7 @@ def price_answer(
     except InvalidRequest as refused:
         return Priced(_refused(sold, selection, as_of, refused), may_be_kept=True)
     steps = _steps(sold.product, selection)
-    result = estimate(
-        asked.job,
-        asked.plant,
-        service.planner,
-        asked.timing,
-        only_processes=asked.processes,
-        further=steps,
-    )
+    result = estimate_of(asked, service, steps)
     if selection.as_of is None and not result.plan.unavailable:
         # Without a press that is usually there the price may be dearer: told, but not promised.
         quotes = service.quote_writer(asked.plant, caller.group, asked.fingerprint, as_of)
